@@ -1,0 +1,35 @@
+/** Every way the analysis refuses its input. Foreseeable outcomes (too few steps, blank strip) are not errors. */
+export type AnalysisErrorCode =
+  | 'photo-unreadable'
+  | 'photo-damaged'
+  | 'photo-format-unsupported'
+  | 'photo-too-large'
+  | 'photo-too-small'
+  | 'profile-unsupported'
+  | 'strip-invalid'
+  | 'card-invalid'
+  | 'marks-invalid'
+  | 'marks-outside-photo'
+  | 'marks-too-small'
+  | 'card-not-found'
+  | 'strip-not-found'
+  | 'card-unusable'
+  | 'target-invalid'
+  | 'plan-invalid';
+
+/** Refused input: a code for programs and a sentence for people that says what to do next. */
+export class AnalysisError extends Error {
+  readonly code: AnalysisErrorCode;
+
+  constructor(code: AnalysisErrorCode, message: string, options?: { readonly cause?: unknown }) {
+    super(message, options);
+    this.name = 'AnalysisError';
+    this.code = code;
+  }
+}
+
+/** Something the reader should know about a reading that nevertheless stands. */
+export interface Warning {
+  readonly code: string;
+  readonly message: string;
+}
