@@ -1,0 +1,84 @@
+import { z } from 'zod';
+import { yFromLightness } from '../colour/lightness.ts';
+import { AnalysisError } from '../errors.ts';
+import { firstIssue } from '../firstIssue.ts';
+import type { Card, Strip } from './card.ts';
+import { isCardKind, KNOWN_CARDS, ownPatch } from './cards.ts';
+
+const MOST_STEPS = 60;
+const LONGEST_SECONDS = 14 * 24 * 3600;
+
+const ownPatchShape = z.object({
+  name: z.string().trim().min(1).max(60),
+  Y: z.number().optional(),
+  L: z.number().optional(),
+  density: z.number().optional(),
+});
+
+const stripShape = z.object({
+  dye: z.string().max(200).default(''),
+  cloth: z.string().max(200).default(''),
+  light: z.string().max(200).default(''),
+  card: z.union([z.string(), z.object({ patches: z.array(ownPatchShape).min(1).max(60) })]),
+  steps: z.array(z.object({ seconds: z.number().min(0).max(LONGEST_SECONDS) })).min(1).max(MOST_STEPS),
+});
+
+const reflectanceOf = (given: z.infer<typeof ownPatchShape>): number => {
+  const values = [given.Y, given.L, given.density].filter((v) => v !== undefined);
+  if (values.length !== 1)
+    throw new AnalysisError('card-invalid', `Card patch "${given.name}" needs one of Y, L or density, and only one.`);
+  if (given.Y !== undefined) {
+    if (given.Y > 1 && given.Y <= 100)
+      throw new AnalysisError(
+        'card-invalid',
+        `Card patch "${given.name}" has Y = ${given.Y}: write Y from 0 to 1 (18 % is 0.18).`,
+      );
+    return given.Y;
+  }
+  return given.L !== undefined ? yFromLightness(given.L) : 10 ** -given.density!;
+};
+
+const parseCard = (given: z.infer<typeof stripShape>['card']): Card => {
+  if (typeof given === 'string') {
+    if (isCardKind(given)) return KNOWN_CARDS[given];
+    throw new AnalysisError(
+      'card-invalid',
+      `Card "${given}" is not known. Use ${Object.keys(KNOWN_CARDS).join(', ')}, or list your own patches with Y, L or density.`,
+    );
+  }
+  const patches = given.patches.map((p) => {
+    const Y = reflectanceOf(p);
+    if (!(Y >= 0.002 && Y <= 1.05))
+      throw new AnalysisError(
+        'card-invalid',
+        `Card patch "${p.name}" has a reflectance of ${Y.toPrecision(3)}; a usable patch lies between 0.002 and 1.`,
+      );
+    return ownPatch(p.name, Y);
+  });
+  if (new Set(patches.map((p) => p.name)).size !== patches.length)
+    throw new AnalysisError('card-invalid', 'Two card patches have the same name; give each its own.');
+  return { kind: 'own', patches };
+};
+
+/**
+ * What does the printer say about this strip? Takes the parsed JSON of a strip description
+ * (`dye`, `cloth`, `light`, `card`, `steps` in seconds) and returns it checked, the card resolved to known patches.
+ *
+ * @throws AnalysisError `strip-invalid` or `card-invalid`, with what to change.
+ */
+export const parseStrip = (json: unknown): Strip => {
+  const parsed = stripShape.safeParse(json);
+  if (!parsed.success)
+    throw new AnalysisError(
+      'strip-invalid',
+      `The strip description can't be used: ${firstIssue(parsed.error)}. It needs "card" and "steps": [{"seconds": 0}, {"seconds": 60}, …].`,
+    );
+  const { dye, cloth, light, steps } = parsed.data;
+  for (let i = 1; i < steps.length; i++)
+    if (steps[i].seconds < steps[i - 1].seconds)
+      throw new AnalysisError(
+        'strip-invalid',
+        `Step ${i + 1} (${steps[i].seconds} s) is shorter than the step before it (${steps[i - 1].seconds} s). List the steps in rising exposure.`,
+      );
+  return { dye, cloth, light, card: parseCard(parsed.data.card), steps };
+};

@@ -1,0 +1,63 @@
+import { z } from 'zod';
+import { AnalysisError } from '../errors.ts';
+import { firstIssue } from '../firstIssue.ts';
+import type { Marks, Quad } from './marks.ts';
+
+const point = z.tuple([z.number(), z.number()]);
+const quad = z.tuple([point, point, point, point]);
+const provenance = {
+  origin: z.enum(['hand', 'free-form', 'sheet']).default('hand'),
+  confidence: z.number().min(0).max(1).default(1),
+};
+
+const marksShape = z.object({
+  card: z.array(z.object({ name: z.string(), quad, ...provenance })).min(1).max(100),
+  steps: z.array(z.object({ seconds: z.number().min(0), quad, ...provenance })).min(1).max(100),
+});
+
+/** Twice the signed area; positive for corners that run clockwise as seen in a photo (y down). */
+const doubleArea = (q: Quad): number =>
+  q.reduce((sum, [x, y], i) => {
+    const [nextX, nextY] = q[(i + 1) % 4];
+    return sum + x * nextY - nextX * y;
+  }, 0);
+
+const isConvex = (q: Quad): boolean =>
+  q.every((corner, i) => {
+    const [ax, ay] = corner;
+    const [bx, by] = q[(i + 1) % 4];
+    const [cx, cy] = q[(i + 2) % 4];
+    return (bx - ax) * (cy - by) - (by - ay) * (cx - bx) > 0;
+  });
+
+const checked = (given: Quad, what: string): Quad => {
+  const clockwise: Quad = doubleArea(given) >= 0 ? given : [given[0], given[3], given[2], given[1]];
+  if (!isConvex(clockwise))
+    throw new AnalysisError(
+      'marks-invalid',
+      `The corners of ${what} do not make a four-sided area. Give them clockwise, without crossing sides.`,
+    );
+  return clockwise;
+};
+
+/**
+ * Where are card and steps in the photo, as a person or a program says? Takes parsed JSON
+ * `{card: [{name, quad}], steps: [{seconds, quad}]}`, pixels of the upright photo; corners that run
+ * anticlockwise are turned round. Steps come back in rising exposure.
+ *
+ * @throws AnalysisError `marks-invalid`, with what to change.
+ */
+export const parseMarks = (json: unknown): Marks => {
+  const parsed = marksShape.safeParse(json);
+  if (!parsed.success)
+    throw new AnalysisError(
+      'marks-invalid',
+      `The marks can't be used: ${firstIssue(parsed.error)}. They need "card": [{"name", "quad"}] and "steps": [{"seconds", "quad"}], each quad four [x, y] corners in pixels.`,
+    );
+  return {
+    card: parsed.data.card.map((m) => ({ ...m, quad: checked(m.quad, `card patch "${m.name}"`) })),
+    steps: parsed.data.steps
+      .map((m) => ({ ...m, quad: checked(m.quad, `the step of ${m.seconds} s`) }))
+      .sort((a, b) => a.seconds - b.seconds),
+  };
+};
