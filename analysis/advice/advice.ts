@@ -1,4 +1,4 @@
-import type { Curve } from '../curve/curve.ts';
+export type { CurveOutcome } from '../curve/curve.ts';
 
 /** The depth that the printer wants. */
 export type Target =
@@ -13,10 +13,13 @@ export type Verdict = 'washed-out' | 'building' | 'full-depth' | 'overexposed';
 
 /** The next strip to make, and what it is expected to do to the interval. */
 export interface NextStrip {
+  /** Exposures in seconds, rising; 0 is an unexposed piece, which belongs on every strip. */
   readonly seconds: readonly number[];
   readonly reason: string;
-  /** Expected width in stops of the 90 % interval after it is made; null where it can't be computed. */
+  /** Expected width in stops of the 90 % interval from the new strip alone; null where it can't be computed. */
   readonly expectedWidthStops: number | null;
+  /** The same with both strips' steps fitted together. */
+  readonly expectedTogetherStops: number | null;
 }
 
 /** The answer: how long to expose for the target. Times in seconds; null where there is no time to give. */
@@ -29,17 +32,17 @@ export interface Advice {
   /** 90 % interval. */
   readonly low: number | null;
   readonly high: number | null;
+  /** True where `high` is only as far as this strip can tell, one stop beyond its longest step. */
+  readonly highOpen: boolean;
+  /** Width of the interval in stops. */
+  readonly widthStops: number | null;
   /** `seconds` rounded to what the timer can set, and what depth that gives. */
   readonly roundedSeconds: number | null;
   readonly roundedL: number | null;
   readonly roundedDepthPercent: number | null;
+  /** ΔE00 left between the swatch and the nearest colour on the curve; null for other targets. */
+  readonly swatchDeltaE: number | null;
   /** One or two sentences for a printer, numbers included. */
   readonly sentence: string;
   readonly nextStrip: NextStrip | null;
 }
-
-/** What is known of the curve: fitted, or why not. */
-export type CurveOutcome =
-  | { readonly kind: 'fitted'; readonly curve: Curve }
-  | { readonly kind: 'too-few-steps'; readonly message: string }
-  | { readonly kind: 'blank'; readonly message: string };

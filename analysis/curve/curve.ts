@@ -17,6 +17,52 @@ export interface Parameter {
   readonly unit: string;
 }
 
+/** K/S = ksBase + k·(1 − exp(−(E/tauSeconds)^p)); reflectance by Kubelka–Munk, L* from reflectance. */
+export interface BuildUpShape {
+  readonly model: 'build-up';
+  readonly ksBase: number;
+  readonly k: number;
+  readonly tauSeconds: number;
+  readonly p: number;
+}
+
+/** L* = baseL − (baseL − deepestL) / (1 + (halfSeconds/E)^n). */
+export interface LogisticShape {
+  readonly model: 'logistic';
+  readonly baseL: number;
+  readonly deepestL: number;
+  readonly halfSeconds: number;
+  readonly n: number;
+}
+
+/** Cubic Hermite pieces through falling L* over x = ln(1 + E/unitSeconds); level outside the knots. */
+export interface MonotoneShape {
+  readonly model: 'monotone';
+  readonly unitSeconds: number;
+  readonly x: readonly number[];
+  readonly L: readonly number[];
+  readonly slopes: readonly number[];
+}
+
+/** What it takes to evaluate a curve. Plain data. */
+export type CurveShape = BuildUpShape | LogisticShape | MonotoneShape;
+
+/** How a* and b* go with depth: polynomials in depth 0..1, held at the ends of the depths seen. */
+export interface ColourPath {
+  readonly a: readonly number[];
+  readonly b: readonly number[];
+  readonly depthFrom: number;
+  readonly depthTo: number;
+}
+
+/** How sure a step's exposure time is. */
+export interface TimerError {
+  /** Half-width of a uniform error, in seconds, of every step's time. */
+  readonly seconds: number;
+  /** Relative standard uncertainty of every step's time: handling of the cover. */
+  readonly share: number;
+}
+
 /**
  * The characteristic curve of one dye on one cloth under one light: L* against exposure. Plain data, so that it
  * can be stored and sent; `lightnessAt` and `exposureFor` evaluate it.
@@ -27,12 +73,38 @@ export interface Curve {
   readonly reason: string;
   readonly runnerUp: CurveModel | null;
   readonly parameters: Readonly<Record<string, Parameter>>;
+  /** All points, in rising exposure, those left out of the fit included. */
   readonly points: readonly CurvePoint[];
+  /** n×n covariance of the points' L*, in the order of `points`: as read, with the floor of independent error. */
+  readonly covarianceL: readonly (readonly number[])[];
+  /** Which of `points` took part in the fit: all but the tail of a reversal. */
+  readonly used: readonly number[];
+  readonly timer: TimerError;
+  /** The chosen model, ready to evaluate. */
+  readonly shape: CurveShape;
+  /** The runner-up, ready to evaluate: where both fit, their difference is part of the interval. */
+  readonly alternative: CurveShape | null;
+  /** Share of belief in the chosen model against the runner-up, 0..1, from the difference of AICc. */
+  readonly shapeWeight: number;
+  /** Sum of squared whitened residuals, and the degrees of freedom left. */
+  readonly chiSquared: number;
+  readonly degreesOfFreedom: number;
+  /** Independent scatter of the steps beyond their stated uncertainty, L*; 0 where the fit is as good as it should be. */
+  readonly extraScatterL: number;
+  readonly colour: ColourPath;
+  /** True where the strip has an unexposed step; without it the base is an extrapolation. */
+  readonly baseSeen: boolean;
   /** L* of the unexposed base: fitted. */
   readonly baseL: number;
+  readonly baseU: number | null;
   /** The deepest L* attainable: fitted asymptote or mean of the plateau, never the single deepest step. */
   readonly deepestL: number;
   readonly deepestU: number | null;
+  /** Shortest and longest exposed step, in seconds, that took part in the fit. */
+  readonly shortestSeconds: number;
+  readonly longestSeconds: number;
+  /** The straight part, where the slope against log exposure is at least 3/4 of the steepest: toe before, shoulder after. */
+  readonly straight: { readonly fromSeconds: number; readonly toSeconds: number } | null;
   /** Stops from 10 % to 90 % depth. */
   readonly exposureScaleStops: number | null;
   /** L* per stop at half depth (positive: gets darker). */
@@ -42,4 +114,14 @@ export interface Curve {
   readonly secondsToFull: number | null;
   /** True where L* rises again beyond the shoulder by more than its uncertainty. */
   readonly reversed: boolean;
+  /** First step, in seconds, of the reversed tail; null where there is none. */
+  readonly reversedFromSeconds: number | null;
+  /** What a reader should know of this curve, in sentences; empty where all is well. */
+  readonly remarks: readonly string[];
 }
+
+/** What is known of the curve: fitted, or why not. */
+export type CurveOutcome =
+  | { readonly kind: 'fitted'; readonly curve: Curve }
+  | { readonly kind: 'too-few-steps'; readonly message: string }
+  | { readonly kind: 'blank'; readonly message: string };

@@ -1,0 +1,12 @@
+import { ksFromReflectance, reflectanceFromKs } from '../colour/kubelkaMunk.ts';
+import { lightnessFromY, yFromLightness } from '../colour/lightness.ts';
+
+/** K/S of the opaque cloth whose luminous reflectance looks as light as L*. */
+export function ksFromLightness(L: number): number {
+  return ksFromReflectance(yFromLightness(L));
+}
+
+/** L* of the opaque cloth with this K/S, taken over the luminous reflectance as a whole. */
+export function lightnessFromKs(ks: number): number {
+  return lightnessFromY(reflectanceFromKs(ks));
+}
