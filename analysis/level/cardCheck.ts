@@ -1,0 +1,66 @@
+import { AnalysisError } from '../errors.ts';
+import type { PatchMean } from '../tiles/robustMean.ts';
+import type { Card, CardPatch } from './card.ts';
+
+/** A card patch that can be used: its known value and its mean in the photo. */
+export interface UsablePatch {
+  readonly patch: CardPatch;
+  readonly mean: PatchMean;
+}
+
+export interface CardCheck {
+  readonly usable: readonly UsablePatch[];
+  readonly refused: readonly { readonly name: string; readonly reason: string }[];
+}
+
+/** Share of clipped pixels beyond which a patch says nothing of its own value. */
+const MOST_CLIPPED = 0.02;
+/** Relative spread of tiles beyond which a patch is glaring or half covered. */
+const MOST_UNEVEN = 0.12;
+/** How far recorded light may run against the known order before the patches count as mixed up. */
+const ORDER_SLACK = 0.97;
+
+const light = ({ mean }: UsablePatch): number => 0.25 * mean.rgb[0] + 0.65 * mean.rgb[1] + 0.1 * mean.rgb[2];
+
+const reasonAgainst = ({ mean }: UsablePatch): string | null => {
+  if (mean.clippedShare > MOST_CLIPPED)
+    return `clipped in the photo (${(100 * mean.clippedShare).toFixed(0)} % of its pixels); expose the photo a little less`;
+  // Noise alone makes a dark patch look uneven: half a per cent of white is allowed on top.
+  if (mean.unevenness * mean.rgb[1] > MOST_UNEVEN * mean.rgb[1] + 0.005)
+    return `uneven (${(100 * mean.unevenness).toFixed(0)} % from tile to tile); look for glare, a shadow or a wrong mark`;
+  return null;
+};
+
+/**
+ * Which card patches can be trusted? Clipped and uneven ones are left out with the reason.
+ *
+ * @throws AnalysisError `card-unusable` where none is left or their order of lightness is not the card's;
+ *   `marks-invalid` where a marked name is not on the card.
+ */
+export const checkCard = (card: Card, means: readonly { readonly name: string; readonly mean: PatchMean }[]): CardCheck => {
+  const known = new Map(card.patches.map((p) => [p.name, p]));
+  const marked = means.flatMap(({ name, mean }) => {
+    const patch = known.get(name);
+    return patch ? [{ patch, mean }] : [];
+  });
+  if (marked.length === 0)
+    throw new AnalysisError(
+      'marks-invalid',
+      `No marked card patch is on this card. Its patches are named ${card.patches.map((p) => p.name).join(', ')}.`,
+    );
+  const judged = marked.map((m) => ({ m, reason: reasonAgainst(m) }));
+  const usable = judged.flatMap(({ m, reason }) => (reason === null ? [m] : [])).sort((a, b) => b.patch.Y - a.patch.Y);
+  const refused = judged.flatMap(({ m, reason }) => (reason === null ? [] : [{ name: m.patch.name, reason }]));
+  if (usable.length === 0)
+    throw new AnalysisError(
+      'card-unusable',
+      `No card patch can be used: ${refused.map((r) => `${r.name} is ${r.reason}`).join('; ')}. Take the photo again.`,
+    );
+  for (let i = 1; i < usable.length; i++)
+    if (light(usable[i]) > light(usable[i - 1]) / ORDER_SLACK && usable[i].patch.Y < 0.97 * usable[i - 1].patch.Y)
+      throw new AnalysisError(
+        'card-unusable',
+        `Card patch "${usable[i].patch.name}" is lighter in the photo than "${usable[i - 1].patch.name}", though it should be darker. Check the order of the patches, and look for a shadow or glare on the card.`,
+      );
+  return { usable, refused };
+};

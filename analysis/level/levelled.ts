@@ -1,0 +1,53 @@
+import type { Warning } from '../errors.ts';
+import type { PatchMean } from '../tiles/robustMean.ts';
+import type { Rgb } from '../photo/photo.ts';
+
+/** How the table light was evened out. */
+export interface Illumination {
+  readonly method: 'surround' | 'within-patches' | 'base-cloth' | 'card-ends' | 'turned-photo' | 'none';
+  readonly accepted: boolean;
+  readonly reason: string;
+  /** Largest over smallest light within the area of card and strip, as a ratio. */
+  readonly fallOffRatio: number | null;
+  /** Relative standard uncertainty left in a step's light. */
+  readonly relativeU: number;
+}
+
+/** What was learnt of the camera's tone from the card. */
+export interface Tone {
+  readonly patchesUsed: number;
+  readonly patchesRefused: readonly { readonly name: string; readonly reason: string }[];
+  /** Log-log slope of recorded against true light in the middle of the range. */
+  readonly exponent: number;
+  /** Flare as a share of perfect white. */
+  readonly flare: number;
+  /** Largest leave-one-out residual, L*; null with fewer than three patches. */
+  readonly leaveOneOutL: number | null;
+  /** True with a single patch: only differences within the photo mean something. */
+  readonly relative: boolean;
+}
+
+/** One step as reflectance, table light, white balance and camera tone taken out. */
+export interface LevelledStep {
+  readonly seconds: number;
+  /** Reflectance in the file's linear primaries; 1, 1, 1 is the perfect white. May leave 0..1. */
+  readonly reflectance: Rgb;
+  readonly mean: PatchMean;
+}
+
+/** n×n, steps in rising exposure. */
+export type Covariance = readonly (readonly number[])[];
+
+/** All steps as reflectance, and the covariance of their luminous reflectance Y by source. */
+export interface Levelled {
+  readonly steps: readonly LevelledStep[];
+  readonly covarianceY: {
+    readonly step: Covariance;
+    readonly card: Covariance;
+    readonly illumination: Covariance;
+    readonly tone: Covariance;
+  };
+  readonly illumination: Illumination;
+  readonly tone: Tone;
+  readonly warnings: readonly Warning[];
+}

@@ -1,0 +1,95 @@
+import { applyMatrix3 } from '../colour/matrix3.ts';
+import type { Rgb, RgbProfile } from '../photo/photo.ts';
+import type { PatchMean } from '../tiles/robustMean.ts';
+import type { Field } from './field.ts';
+import type { Levelled, LevelledStep } from './levelled.ts';
+import type { Recorded, ToneCurve } from './toneCurve.ts';
+
+type MeanStep = { readonly seconds: number; readonly mean: PatchMean };
+
+const CHANNELS = [0, 1, 2] as const;
+
+const square = (n: number): number[][] => Array.from({ length: n }, () => new Array<number>(n).fill(0));
+
+/** Reflectance and covariances of Y under one assumed flare. */
+const underOne = (steps: readonly MeanStep[], tone: ToneCurve, field: Field, weightsY: Rgb) => {
+  const values = steps.flatMap(({ mean }) =>
+    CHANNELS.map((channel): Recorded => ({ log: Math.log(Math.max(mean.rgb[channel], 1e-5)), channel })),
+  );
+  const answer = tone.read(values);
+  const light = steps.map(({ mean }) => field.logLight(mean.x, mean.y).map(Math.exp));
+  const reflectance = steps.map((_, j): Rgb => {
+    const of = (c: 0 | 1 | 2) => (Math.exp(answer.logs[3 * j + c]) - tone.flare) / light[j][c];
+    return [of(0), of(1), of(2)];
+  });
+  /** dY / d ln(scene light) per step and channel. */
+  const slope = steps.map((_, j) => CHANNELS.map((c) => (weightsY[c] * Math.exp(answer.logs[3 * j + c])) / light[j][c]));
+  const Y = reflectance.map((r) => weightsY[0] * r[0] + weightsY[1] * r[1] + weightsY[2] * r[2]);
+  const propagate = (covariance: readonly (readonly number[])[]) =>
+    steps.map((_, i) =>
+      steps.map((_, j) => {
+        let sum = 0;
+        for (const c of CHANNELS) for (const d of CHANNELS) sum += slope[i][c] * slope[j][d] * covariance[3 * i + c][3 * j + d];
+        return sum;
+      }),
+    );
+  /** d ln(scene) / d ln(recorded) at each value, for carrying a step's own noise through the tone curve. */
+  const nudged = tone.logsAt(values.map((v) => ({ ...v, log: v.log + 0.02 })));
+  const step = steps.map(({ mean }, j) => {
+    // Channels of one tile brighten and darken together: their errors add, they do not average.
+    const sum = CHANNELS.reduce(
+      (s, c) => s + slope[j][c] * ((nudged[3 * j + c] - answer.logs[3 * j + c]) / 0.02) * mean.relativeSe[c],
+      0,
+    );
+    return sum * sum;
+  });
+  return { reflectance, Y, step, card: propagate(answer.cardCovariance), total: propagate(answer.covariance) };
+};
+
+/**
+ * Reflectance of every step, averaged over the flares that the card allows, and the covariance of Y by source.
+ *
+ * @param tones one curve per flare tried. @param field table light.
+ */
+export const reflectances = (
+  steps: readonly MeanStep[],
+  tones: readonly ToneCurve[],
+  field: Field,
+  profile: RgbProfile,
+): Pick<Levelled, 'steps' | 'covarianceY'> => {
+  const weightsY: Rgb = [profile.toXyz65[3], profile.toXyz65[4], profile.toXyz65[5]];
+  const n = steps.length;
+  const best = Math.max(...tones.map((t) => t.logEvidence));
+  // Flares are not evenly spaced: each stands for the stretch half-way to its neighbours.
+  const stretch = tones.map((t, i) => ((tones[i + 1]?.flare ?? t.flare) - (tones[i - 1]?.flare ?? t.flare)) / 2);
+  const raw = tones.map((t, i) => Math.exp(t.logEvidence - best) * stretch[i]);
+  const total = raw.reduce((s, v) => s + v, 0);
+  const used = tones.flatMap((tone, i) => (raw[i] / total > 1e-3 ? [{ tone, weight: raw[i] / total }] : []));
+  const parts = used.map(({ tone, weight }) => ({ weight, ...underOne(steps, tone, field, weightsY) }));
+  const sumWeight = parts.reduce((s, p) => s + p.weight, 0);
+  const averaged = (pick: (p: (typeof parts)[number]) => number) =>
+    parts.reduce((s, p) => s + p.weight * pick(p), 0) / sumWeight;
+
+  const Y = steps.map((_, j) => averaged((p) => p.Y[j]));
+  const covarianceY = { step: square(n), card: square(n), illumination: square(n), tone: square(n) };
+  for (let i = 0; i < n; i++) {
+    covarianceY.step[i][i] = averaged((p) => p.step[i]);
+    for (let j = 0; j < n; j++) {
+      covarianceY.card[i][j] = averaged((p) => p.card[i][j]);
+      covarianceY.tone[i][j] =
+        averaged((p) => p.total[i][j] - p.card[i][j]) + averaged((p) => (p.Y[i] - Y[i]) * (p.Y[j] - Y[j]));
+      covarianceY.illumination[i][j] =
+        Y[i] * Y[j] * field.covariance([steps[i].mean.x, steps[i].mean.y], [steps[j].mean.x, steps[j].mean.y]);
+    }
+  }
+  return {
+    steps: steps.map((s, j): LevelledStep => ({
+      ...s,
+      reflectance: [0, 1, 2].map((c) => averaged((p) => p.reflectance[j][c])) as unknown as Rgb,
+    })),
+    covarianceY,
+  };
+};
+
+/** CIE XYZ of a levelled step, D65 white at Y = 1. */
+export const xyzOf = (step: LevelledStep, profile: RgbProfile) => applyMatrix3(profile.toXyz65, step.reflectance);

@@ -1,0 +1,82 @@
+import { median } from 'simple-statistics';
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import { uniformInt } from 'pure-rand/distribution/uniformInt';
+import type { SurroundCell } from '../tiles/tile.ts';
+
+/** The cells that look like one surface under smoothly changing light. */
+export interface Surface {
+  /** Indices into the given cells. */
+  readonly cells: readonly number[];
+  /** Share of the candidate cells that belong to it. */
+  readonly share: number;
+}
+
+const TRIALS = 300;
+/** Half-width in ln light within which a cell counts as the same surface. */
+const TOLERANCE = 0.07;
+const FEWEST_CELLS = 12;
+
+/** Solves the plane z = p + q·x + r·y through three points; null where they lie on a line. */
+const planeThrough = (p: readonly (readonly [number, number, number])[]): [number, number, number] | null => {
+  const [[x0, y0, z0], [x1, y1, z1], [x2, y2, z2]] = p;
+  const det = (x1 - x0) * (y2 - y0) - (x2 - x0) * (y1 - y0);
+  if (Math.abs(det) < 1e-9) return null;
+  const q = ((z1 - z0) * (y2 - y0) - (z2 - z0) * (y1 - y0)) / det;
+  const r = ((x1 - x0) * (z2 - z0) - (x2 - x0) * (z1 - z0)) / det;
+  return [z0 - q * x0 - r * y0, q, r];
+};
+
+const TRIPLE = [0, 1, 2] as const;
+
+/**
+ * Which cells around card and strip are one surface, whatever else lies in the photo? Planes of ln light are laid
+ * through three cells at a time, in all channels, and the one that most cells agree with wins; cells near the marks
+ * count more.
+ *
+ * @param cells candidates. @param near weight of each cell, 0..1. @param half half the photo's diagonal, pixels.
+ * @param seed of the drawing of triples.
+ */
+export const findSurface = (
+  cells: readonly SurroundCell[],
+  near: readonly number[],
+  half: number,
+  seed: number,
+): Surface => {
+  if (cells.length < FEWEST_CELLS) return { cells: [], share: 0 };
+  const logs = cells.map((cell) => cell.rgb.map((v) => Math.log(Math.max(v, 1e-4))));
+  const textured = median(cells.map((c) => c.texture));
+  const weight = cells.map((c, i) => near[i] / (1 + (c.texture / Math.max(textured, 0.02)) ** 2));
+  const places = cells.map((c) => [c.x / half, c.y / half] as const);
+  const random = xoroshiro128plus(seed);
+  const pick = () => uniformInt(random, 0, cells.length - 1);
+  let best: number[] = [];
+  let bestScore = 0;
+  for (let trial = 0; trial < TRIALS; trial++) {
+    const three = [pick(), pick(), pick()];
+    const planes = TRIPLE.map((c) => planeThrough(three.map((i) => [places[i][0], places[i][1], logs[i][c]])));
+    if (planes.some((p) => p === null)) continue;
+    // Table light does not change by more than a factor of three over half a diagonal.
+    if (planes.some((p) => Math.hypot(p![1], p![2]) > 1.1)) continue;
+    const inside: number[] = [];
+    let score = 0;
+    for (let i = 0; i < cells.length; i++) {
+      let ok = true;
+      for (const c of TRIPLE) {
+        const [p, q, r] = planes[c]!;
+        if (Math.abs(logs[i][c] - p - q * places[i][0] - r * places[i][1]) > TOLERANCE) {
+          ok = false;
+          break;
+        }
+      }
+      if (!ok) continue;
+      inside.push(i);
+      score += weight[i];
+    }
+    if (score > bestScore) {
+      bestScore = score;
+      best = inside;
+    }
+  }
+  const total = near.reduce((s, v) => s + v, 0);
+  return { cells: best, share: total > 0 ? best.reduce((s, i) => s + near[i], 0) / total : 0 };
+};

@@ -1,0 +1,149 @@
+import { CholeskyDecomposition, Matrix } from 'ml-matrix';
+
+/** One card patch as photographed. */
+export interface ToneSample {
+  readonly name: string;
+  /** Known luminous reflectance times the light there relative to the anchor, per channel. */
+  readonly light: readonly [number, number, number];
+  /** ln of the recorded linear device light, per channel. */
+  readonly recordedLog: readonly [number, number, number];
+  /** Relative standard uncertainty of the known value, common to the three channels. */
+  readonly knownU: number;
+  /** Relative standard error of the recorded light. */
+  readonly recordedU: number;
+}
+
+/** ln of scene light (perfect white at the anchor = 0) at recorded values, with the covariance of its errors. */
+export interface ToneAnswer {
+  readonly logs: readonly number[];
+  readonly covariance: readonly (readonly number[])[];
+  /** The part of the covariance that stems from the card's own uncertainty. */
+  readonly cardCovariance: readonly (readonly number[])[];
+}
+
+/** A recorded value: ln linear device light in one channel. */
+export interface Recorded {
+  readonly log: number;
+  readonly channel: 0 | 1 | 2;
+}
+
+/** The camera's tone, turned round: recorded light -> scene light plus flare, for one assumed flare. */
+export interface ToneCurve {
+  readonly flare: number;
+  /** ln of how well this flare explains the card, prior included. */
+  readonly logEvidence: number;
+  /** ln of scene light plus flare, means only. */
+  readonly logsAt: (values: readonly Recorded[]) => number[];
+  readonly read: (values: readonly Recorded[]) => ToneAnswer;
+}
+
+/**
+ * Prior of the tone curve ln(scene) = s(ln recorded): slope 1 ± SLOPE_SD, and smooth bends of BEND_SD over about
+ * BEND_LENGTH in ln units. Phones differ: slopes of 0.64 to 1.76 were measured between recorded and true light.
+ */
+export interface TonePrior {
+  readonly slopeSd: number;
+  readonly bendSd: number;
+  readonly bendLength: number;
+  /** Extra bend near the top of the range, where cameras roll off. */
+  readonly shoulderSd: number;
+  /** Mean of the exponential prior of flare, share of perfect white. */
+  readonly flareMean: number;
+  /** Spread of the channel gains' logarithm. */
+  readonly gainSd: number;
+  /** Spread between channels that no gain explains. */
+  readonly channelSd: number;
+}
+
+export const TONE_PRIOR: TonePrior = {
+  slopeSd: 0.25,
+  bendSd: 0.3,
+  bendLength: 1.8,
+  shoulderSd: 0.25,
+  flareMean: 0.01,
+  gainSd: 0.5,
+  channelSd: 0.004,
+};
+
+const LEVEL_SD = 5;
+
+/** The bend that a highlight roll-off adds, growing above a recorded light of about one half. */
+const shoulder = (log: number): number => {
+  const over = Math.exp(Math.min(log, 0)) - 0.3;
+  return over > 0 ? over * over : 0;
+};
+
+/**
+ * What does the card say of the camera's tone, if flare is `flare`? A Gaussian-process regression in ln–ln: one
+ * shape shared by the channels, a gain for each. With one patch only the level is known and the prior's spread
+ * stays; with many the curve goes through them.
+ *
+ * @param samples at least one card patch.
+ */
+export const fitToneCurve = (samples: readonly ToneSample[], flare: number, prior: TonePrior = TONE_PRIOR): ToneCurve => {
+  const points = samples.flatMap((s, patch) =>
+    ([0, 1, 2] as const).map((channel) => ({
+      patch,
+      channel,
+      log: s.recordedLog[channel],
+      known: Math.log(s.light[channel] + flare),
+      knownSd: (s.knownU * s.light[channel]) / (s.light[channel] + flare),
+      recordedSd: s.recordedU,
+    })),
+  );
+  const centre = points.reduce((sum, p) => sum + p.log, 0) / points.length;
+  const kernel = (a: Recorded, b: Recorded): number => {
+    const bend = Math.exp(-((a.log - b.log) ** 2) / (2 * prior.bendLength ** 2));
+    return (
+      LEVEL_SD ** 2 +
+      prior.slopeSd ** 2 * (a.log - centre) * (b.log - centre) +
+      prior.bendSd ** 2 * bend +
+      prior.shoulderSd ** 2 * shoulder(a.log) * shoulder(b.log) +
+      (a.channel === b.channel && a.channel !== 1 ? prior.gainSd ** 2 : 0)
+    );
+  };
+  const n = points.length;
+  const residual = points.map((p) => p.known - p.log);
+  const solver = (withCard: boolean) => {
+    const k = new Matrix(n, n);
+    for (let i = 0; i < n; i++)
+      for (let j = 0; j < n; j++) {
+        let v = kernel(points[i], points[j]);
+        if (withCard && points[i].patch === points[j].patch) v += points[i].knownSd * points[j].knownSd;
+        if (i === j) v += points[i].recordedSd ** 2 + prior.channelSd ** 2;
+        k.set(i, j, v);
+      }
+    return new CholeskyDecomposition(k);
+  };
+  const full = solver(true);
+  const weights = full.solve(Matrix.columnVector(residual)).to1DArray();
+  const lower = full.lowerTriangularMatrix;
+  let logDeterminant = 0;
+  for (let i = 0; i < n; i++) logDeterminant += 2 * Math.log(lower.get(i, i));
+  const quadratic = residual.reduce((s, r, i) => s + r * weights[i], 0);
+  const logsAt = (values: readonly Recorded[]): number[] =>
+    values.map((v) => v.log + weights.reduce((s, w, i) => s + w * kernel(points[i], v), 0));
+  return {
+    flare,
+    logsAt,
+    logEvidence: -0.5 * quadratic - 0.5 * logDeterminant - flare / prior.flareMean,
+    read: (values) => {
+      const cross = Matrix.zeros(n, values.length);
+      for (let i = 0; i < n; i++) for (let j = 0; j < values.length; j++) cross.set(i, j, kernel(points[i], values[j]));
+      const priorCovariance = values.map((a) => values.map((b) => kernel(a, b)));
+      const gain = full.solve(cross);
+      const explained = cross.transpose().mmul(gain);
+      // What the card's own uncertainty adds: its noise carried through the regression's weights.
+      const cardNoise = new Matrix(n, n);
+      for (let i = 0; i < n; i++)
+        for (let j = 0; j < n; j++)
+          cardNoise.set(i, j, points[i].patch === points[j].patch ? points[i].knownSd * points[j].knownSd : 0);
+      const card = gain.transpose().mmul(cardNoise).mmul(gain).to2DArray();
+      return {
+        logs: logsAt(values),
+        covariance: priorCovariance.map((row, a) => row.map((v, b) => v - explained.get(a, b))),
+        cardCovariance: card,
+      };
+    },
+  };
+};

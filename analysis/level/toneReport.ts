@@ -1,0 +1,41 @@
+import { lightnessFromY } from '../colour/lightness.ts';
+import type { Tone } from './levelled.ts';
+import { fitToneCurve, type ToneCurve, type ToneSample } from './toneCurve.ts';
+
+/** Recorded light at which the exponent is stated: that of a mid grey. */
+const MID_LOG = Math.log(0.18);
+
+/** Largest L* error with which the other patches predict a left-out one; null below three patches. */
+const leaveOneOut = (samples: readonly ToneSample[], flare: number): number | null => {
+  if (samples.length < 3) return null;
+  const errors = samples.map((left, i) => {
+    const tone = fitToneCurve(
+      samples.filter((_, j) => j !== i),
+      flare,
+    );
+    const log = tone.logsAt([{ log: left.recordedLog[1], channel: 1 }])[0];
+    return Math.abs(lightnessFromY(Math.max(0, Math.exp(log) - flare)) - lightnessFromY(left.light[1]));
+  });
+  return Math.max(...errors);
+};
+
+/** What the card told of the camera, for people. */
+export const toneReport = (
+  samples: readonly ToneSample[],
+  tone: ToneCurve,
+  refused: Tone['patchesRefused'],
+): Tone => {
+  const step = 0.1;
+  const [below, above] = tone.logsAt([
+    { log: MID_LOG - step, channel: 1 },
+    { log: MID_LOG + step, channel: 1 },
+  ]);
+  return {
+    patchesUsed: samples.length,
+    patchesRefused: refused,
+    exponent: (2 * step) / (above - below),
+    flare: tone.flare,
+    leaveOneOutL: leaveOneOut(samples, tone.flare),
+    relative: samples.length === 1,
+  };
+};

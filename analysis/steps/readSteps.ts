@@ -1,0 +1,91 @@
+import { densityFromY } from '../colour/density.ts';
+import { deltaE00 } from '../colour/difference.ts';
+import { ksFromReflectance } from '../colour/kubelkaMunk.ts';
+import { type Lab, xyzToLab } from '../colour/lab.ts';
+import { lightnessFromY } from '../colour/lightness.ts';
+import { applyMatrix3 } from '../colour/matrix3.ts';
+import type { Covariance, Levelled, LevelledStep } from '../level/levelled.ts';
+import type { RgbProfile } from '../photo/photo.ts';
+import type { Step, StepSet } from './step.ts';
+
+/** Reflectance below which a camera channel says nothing more. */
+const DARKEST = 0.001;
+/** Recorded values hold about half a code of rounding and the file's compression, as L*. */
+const FILE_U_L = 0.05;
+
+const slopeOfLightness = (Y: number): number => {
+  const h = 1e-4 + 0.01 * Y;
+  return (lightnessFromY(Y + h) - lightnessFromY(Math.max(0, Y - h))) / (Y + h - Math.max(0, Y - h));
+};
+
+const usable = (value: number): number => Math.min(1.2, Math.max(DARKEST, value));
+
+/** The camera channel that darkens most from base to the deepest step: where this dye absorbs. */
+const absorbingChannel = (steps: readonly LevelledStep[]): 0 | 1 | 2 => {
+  const first = steps[0].reflectance;
+  const deepest = steps.reduce((d, s) => (s.reflectance[1] < d.reflectance[1] ? s : d)).reflectance;
+  const gain = ([0, 1, 2] as const).map(
+    (c) => ksFromReflectance(Math.min(1, usable(deepest[c]))) - ksFromReflectance(Math.min(1, usable(first[c]))),
+  );
+  return gain[0] >= gain[1] && gain[0] >= gain[2] ? 0 : gain[1] >= gain[2] ? 1 : 2;
+};
+
+/**
+ * What is each step's colour, and how sure is it?
+ *
+ * @param levelled reflectance per step with its covariance by source.
+ * @param profile the photo's: it takes reflectance in the file's primaries to CIE XYZ.
+ * @returns CIELAB (D65, 2°, perfect white), differences, density, K/S index and the u(L*) budget per step.
+ */
+export const readSteps = (levelled: Levelled, profile: RgbProfile): StepSet => {
+  const { steps, covarianceY } = levelled;
+  const xyz = steps.map((s) => applyMatrix3(profile.toXyz65, s.reflectance));
+  const Y = xyz.map((v) => Math.max(DARKEST, v[1]));
+  const lab = xyz.map((v): Lab => xyzToLab([v[0], Math.max(DARKEST, v[1]), v[2]]));
+  const slope = Y.map(slopeOfLightness);
+  const inL = (covariance: Covariance, i: number, j: number) => slope[i] * slope[j] * covariance[i][j];
+  const covarianceL = steps.map((_, i) =>
+    steps.map(
+      (_, j) =>
+        inL(covarianceY.step, i, j) +
+        inL(covarianceY.card, i, j) +
+        inL(covarianceY.illumination, i, j) +
+        inL(covarianceY.tone, i, j) +
+        (i === j ? FILE_U_L ** 2 : 0),
+    ),
+  );
+  const channel = absorbingChannel(steps);
+  const ks = steps.map((s) => ksFromReflectance(Math.min(1, usable(s.reflectance[channel]))));
+  const hasBase = steps[0].seconds === 0;
+  return {
+    covarianceL,
+    steps: steps.map(({ seconds, mean }, i): Step => {
+      const { L, a, b } = lab[i];
+      const part = (covariance: Covariance) => Math.sqrt(Math.max(0, inL(covariance, i, i)));
+      return {
+        seconds,
+        L,
+        a,
+        b,
+        chroma: Math.hypot(a, b),
+        hue: ((Math.atan2(b, a) * 180) / Math.PI + 360) % 360,
+        Y: Y[i],
+        deltaEToBase: hasBase ? deltaE00(lab[0], lab[i]) : null,
+        deltaEToPrevious: i > 0 ? deltaE00(lab[i - 1], lab[i]) : null,
+        density: densityFromY(Y[i]),
+        ksIndex: ks[i] - (hasBase ? ks[0] : 0),
+        unevennessL: slope[i] * Y[i] * mean.unevenness,
+        clippedShare: mean.clippedShare,
+        tilesUsed: mean.tilesUsed,
+        tilesDropped: mean.tilesDropped,
+        uL: Math.sqrt(covarianceL[i][i]),
+        budget: {
+          step: Math.hypot(part(covarianceY.step), FILE_U_L),
+          card: part(covarianceY.card),
+          illumination: part(covarianceY.illumination),
+          tone: part(covarianceY.tone),
+        },
+      };
+    }),
+  };
+};

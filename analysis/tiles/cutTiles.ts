@@ -1,0 +1,24 @@
+import type { Marks } from '../locate/marks.ts';
+import type { Photo } from '../photo/photo.ts';
+import { surroundCells } from './surroundCells.ts';
+import type { Tiled } from './tile.ts';
+import { tilePatch } from './tilePatch.ts';
+
+/**
+ * Takes everything from the pixels that a reading needs: tiles of each card patch and step, and the surround.
+ *
+ * @throws AnalysisError `marks-outside-photo`, `marks-too-small`.
+ */
+export const cutTiles = (photo: Photo, marks: Marks): Tiled => ({
+  widthPx: photo.widthPx,
+  heightPx: photo.heightPx,
+  card: marks.card.map((mark) => ({
+    name: mark.name,
+    ...tilePatch(photo, mark.quad, `card patch "${mark.name}"`),
+  })),
+  steps: marks.steps.map((mark) => ({
+    seconds: mark.seconds,
+    ...tilePatch(photo, mark.quad, `the step of ${mark.seconds} s`),
+  })),
+  surround: surroundCells(photo, [...marks.card.map((m) => m.quad), ...marks.steps.map((m) => m.quad)]),
+});

@@ -1,0 +1,74 @@
+import type { Point, Quad } from '../locate/marks.ts';
+import type { Photo } from '../photo/photo.ts';
+import { clippingLimits } from '../photo/clipping.ts';
+import type { SurroundCell } from './tile.ts';
+
+/** Cells along the photo's longer side. */
+const CELLS_ALONG = 56;
+const SAMPLES_ALONG_CELL = 12;
+/** How far a mark's surroundings are left out, as a share of its size: mount, cloth edge, contact shadow. */
+const KEEP_AWAY = 0.3;
+
+const grown = (quad: Quad, share: number): Quad => {
+  const cx = quad.reduce((s, p) => s + p[0], 0) / 4;
+  const cy = quad.reduce((s, p) => s + p[1], 0) / 4;
+  const out = (p: Point): Point => [cx + (p[0] - cx) * (1 + 2 * share), cy + (p[1] - cy) * (1 + 2 * share)];
+  return [out(quad[0]), out(quad[1]), out(quad[2]), out(quad[3])];
+};
+
+const contains = (quad: Quad, x: number, y: number): boolean =>
+  quad.every(([ax, ay], i) => {
+    const [bx, by] = quad[(i + 1) % 4];
+    return (bx - ax) * (y - ay) - (by - ay) * (x - ax) >= 0;
+  });
+
+/**
+ * Averages what lies around the marks, cell by cell in linear light: the raw material of the illumination field.
+ * Cells that touch a grown mark, or hold clipped pixels, are left out.
+ *
+ * @param quads all card and step marks, pixels of the upright photo.
+ */
+export const surroundCells = (photo: Photo, quads: readonly Quad[]): SurroundCell[] => {
+  const { widthPx, heightPx, codes, profile } = photo;
+  const sidePx = Math.max(widthPx, heightPx) / CELLS_ALONG;
+  const stride = Math.max(1, Math.floor(sidePx / SAMPLES_ALONG_CELL));
+  const away = quads.map((q) => grown(q, KEEP_AWAY));
+  const [redOf, greenOf, blueOf] = profile.linear;
+  const { low, high } = clippingLimits(photo);
+  const cells: SurroundCell[] = [];
+  for (let row = 0; (row + 1) * sidePx <= heightPx; row++)
+    for (let column = 0; (column + 1) * sidePx <= widthPx; column++) {
+      const left = column * sidePx;
+      const top = row * sidePx;
+      const corners: Point[] = [
+        [left + sidePx / 2, top + sidePx / 2],
+        [left, top],
+        [left + sidePx, top],
+        [left, top + sidePx],
+        [left + sidePx, top + sidePx],
+      ];
+      if (away.some((q) => corners.some(([x, y]) => contains(q, x, y)))) continue;
+      let [r, g, b, logs, logs2, n, clipped] = [0, 0, 0, 0, 0, 0, 0];
+      for (let y = Math.ceil(top); y < top + sidePx; y += stride)
+        for (let x = Math.ceil(left); x < left + sidePx; x += stride) {
+          const at = 3 * (y * widthPx + x);
+          const [cr, cg, cb] = [codes[at], codes[at + 1], codes[at + 2]];
+          if (cr >= high || cg >= high || cb >= high || cg <= low) clipped++;
+          r += redOf[cr];
+          g += greenOf[cg];
+          b += blueOf[cb];
+          const log = Math.log(Math.max(greenOf[cg], 1e-4));
+          logs += log;
+          logs2 += log * log;
+          n++;
+        }
+      if (n === 0 || clipped > 0.02 * n) continue;
+      cells.push({
+        x: left + sidePx / 2,
+        y: top + sidePx / 2,
+        rgb: [r / n, g / n, b / n],
+        texture: Math.sqrt(Math.max(0, logs2 / n - (logs / n) ** 2)),
+      });
+    }
+  return cells;
+};

@@ -1,0 +1,42 @@
+import type { Quad } from '../locate/marks.ts';
+import type { Rgb } from '../photo/photo.ts';
+
+/** The mean light of a small piece of a card patch or of a step. */
+export interface Tile {
+  /** Place of the tile's centre, pixels of the upright photo. */
+  readonly x: number;
+  readonly y: number;
+  /** Place within the patch's grid. */
+  readonly column: number;
+  readonly row: number;
+  /** Mean linear device light. */
+  readonly rgb: Rgb;
+  readonly pixels: number;
+  readonly clippedShare: number;
+}
+
+/** A marked area cut into tiles, its edges left out. */
+export interface TiledPatch {
+  readonly quad: Quad;
+  readonly columns: number;
+  readonly rows: number;
+  readonly tiles: readonly Tile[];
+}
+
+/** A cell of what lies around card and strip. */
+export interface SurroundCell {
+  readonly x: number;
+  readonly y: number;
+  readonly rgb: Rgb;
+  /** Standard deviation of ln(green light) within the cell: texture. */
+  readonly texture: number;
+}
+
+/** All that is measured from pixels; no later stage goes back to them. */
+export interface Tiled {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly card: readonly (TiledPatch & { readonly name: string })[];
+  readonly steps: readonly (TiledPatch & { readonly seconds: number })[];
+  readonly surround: readonly SurroundCell[];
+}
