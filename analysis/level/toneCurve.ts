@@ -57,9 +57,9 @@ export interface TonePrior {
 
 export const TONE_PRIOR: TonePrior = {
   slopeSd: 0.25,
-  bendSd: 0.3,
-  bendLength: 1.8,
-  shoulderSd: 0.25,
+  bendSd: 0.25,
+  bendLength: 2.2,
+  shoulderSd: 0.5,
   flareMean: 0.01,
   gainSd: 0.5,
   channelSd: 0.004,
