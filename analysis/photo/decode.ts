@@ -1,46 +1,38 @@
-import sharp from 'sharp';
-import { AnalysisError } from '../errors.ts';
-import type { Photo } from './photo.ts';
+import { readBitmap } from './bitmap.ts';
+import { cicpProfile } from './cicp.ts';
+import { photoFormat } from './format.ts';
+import { readHeic } from './heif.ts';
+import { hasTables, openIcc } from './icc.ts';
+import { matrixProfile } from './iccMatrix.ts';
+import { throughTables } from './iccTables.ts';
+import type { Photo, RgbProfile } from './photo.ts';
+import type { Raster } from './raster.ts';
 import { assumedSrgb } from './srgb.ts';
 
-const formats: Readonly<Record<string, Photo['format']>> = {
-  jpeg: 'jpeg',
-  png: 'png',
-  webp: 'webp',
-  tiff: 'tiff',
-  heif: 'avif',
-};
-
-/** What does this file show, upright, and how do its code values become light? */
+/**
+ * What did the camera see: which code values, upright, and how do they become light?
+ *
+ * `bytes`: a whole JPEG, PNG, WebP, TIFF (8 or 16 bit), AVIF or HEIC file. Returns the code values as stored (grey
+ * repeated to three channels; see-through pixels as black, which counts as clipped) with the profile's curves and
+ * its matrix to XYZ, D65. Nothing is clipped to sRGB. A file without a profile is taken to be sRGB.
+ *
+ * Throws AnalysisError, each with what to do next: `photo-unreadable` (empty, or see-through), `photo-damaged`,
+ * `photo-format-unsupported` (other formats, moving pictures, raw files), `photo-too-large` (over 100 megapixels),
+ * `photo-too-small` (under 64 × 64 px), `profile-unsupported` (CMYK, HDR, broken profiles).
+ * Source: ICC.1 (profiles), ITU-T H.273 (code points), EXIF (orientation), ISO/IEC 23008-12 (HEIF).
+ */
 export async function decodePhoto(bytes: Uint8Array): Promise<Photo> {
-  try {
-    const image = sharp(bytes, { failOn: 'error' });
-    const { format } = await image.metadata();
-    const known = formats[format ?? ''];
-    if (known === undefined) {
-      throw new AnalysisError('photo-format-unsupported', 'Save the photo as JPEG and try again.');
-    }
-    const { data, info } = await image
-      .autoOrient()
-      .toColourspace('srgb')
-      .removeAlpha()
-      .raw({ depth: 'uchar' })
-      .toBuffer({ resolveWithObject: true });
-    const codes = new Uint8Array(data.buffer, data.byteOffset, data.length);
-    return {
-      widthPx: info.width,
-      heightPx: info.height,
-      codes,
-      maxCode: 255,
-      profile: assumedSrgb(255),
-      format: known,
-    };
-  } catch (cause) {
-    if (cause instanceof AnalysisError) throw cause;
-    throw new AnalysisError(
-      'photo-unreadable',
-      'This file could not be read as a photo; save it as JPEG and try again.',
-      { cause },
-    );
+  const format = photoFormat(bytes);
+  const raster = format === 'heic' ? await readHeic(bytes) : await readBitmap(bytes, format);
+  const { widthPx, heightPx, codes, maxCode } = raster;
+  const icc = raster.icc === null ? null : await openIcc(raster.icc);
+  if (icc !== null && hasTables(icc)) {
+    return { widthPx, heightPx, maxCode: 65535, format, ...throughTables(icc, raster) };
   }
+  const profile = icc === null ? withoutIcc(raster) : matrixProfile(icc, maxCode, raster.whiteCode);
+  return { widthPx, heightPx, codes, maxCode, profile, format };
+}
+
+function withoutIcc({ cicp, maxCode, whiteCode }: Raster): RgbProfile {
+  return cicp === null ? assumedSrgb(maxCode, whiteCode) : cicpProfile(cicp, maxCode, whiteCode);
 }

@@ -19,5 +19,7 @@ export interface Photo {
   readonly codes: Uint8Array | Uint16Array;
   readonly maxCode: 255 | 65535;
   readonly profile: RgbProfile;
+  /** One entry per pixel, 1 where the file had clipped it; only where `codes` were restated and no longer tell. */
+  readonly clippedInFile?: Uint8Array;
   readonly format: 'jpeg' | 'png' | 'webp' | 'tiff' | 'avif' | 'heic';
 }

@@ -1,0 +1,14 @@
+import type { Cicp } from './cicp.ts';
+
+/** Code values as a decoder gives them, upright, with what the file says about their colour. */
+export interface Raster {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** R G B interleaved, row by row; grey files repeat their one channel. */
+  readonly codes: Uint8Array | Uint16Array;
+  readonly maxCode: 255 | 65535;
+  /** The code of full light: a little below `maxCode` where 10 or 12 bits were widened to 16. */
+  readonly whiteCode: number;
+  readonly icc: Uint8Array | null;
+  readonly cicp: Cicp | null;
+}
