@@ -1,5 +1,5 @@
 import sharp from 'sharp';
-import { applyMatrix3, chainMatrix3, inverseMatrix3 } from '../colour/matrix3.ts';
+import { chainMatrix3, inverseMatrix3 } from '../colour/matrix3.ts';
 import { decodePhoto } from './decode.ts';
 import type { Photo } from './photo.ts';
 import { type ReducedPhoto, reduceBy } from './reduce.ts';
@@ -46,12 +46,16 @@ export async function previewOf(photo: Photo, { widthPx }: { readonly widthPx: n
 const encodedOf4096 = Uint8Array.from({ length: 4097 }, (_, i) => Math.round(255 * srgbEncoded(i / 4096)));
 
 function srgbBytes({ rgb }: ReducedPhoto, { profile }: Photo): Uint8Array {
-  const toSrgb = chainMatrix3(inverseMatrix3(srgbToXyz65), profile.toXyz65);
+  const m = chainMatrix3(inverseMatrix3(srgbToXyz65), profile.toXyz65);
   const bytes = new Uint8Array(rgb.length);
+  const byte = (linear: number) => encodedOf4096[Math.round(4096 * Math.min(Math.max(linear, 0), 1))];
   for (let i = 0; i < rgb.length; i += 3) {
-    const light = applyMatrix3(toSrgb, [rgb[i], rgb[i + 1], rgb[i + 2]]);
-    for (let c = 0; c < 3; c++)
-      bytes[i + c] = encodedOf4096[Math.round(4096 * Math.min(Math.max(light[c], 0), 1))];
+    const r = rgb[i];
+    const g = rgb[i + 1];
+    const b = rgb[i + 2];
+    bytes[i] = byte(m[0] * r + m[1] * g + m[2] * b);
+    bytes[i + 1] = byte(m[3] * r + m[4] * g + m[5] * b);
+    bytes[i + 2] = byte(m[6] * r + m[7] * g + m[8] * b);
   }
   return bytes;
 }
