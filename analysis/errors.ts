@@ -15,7 +15,8 @@ export type AnalysisErrorCode =
   | 'strip-not-found'
   | 'card-unusable'
   | 'target-invalid'
-  | 'plan-invalid';
+  | 'plan-invalid'
+  | 'comparison-invalid';
 
 /** Refused input: a code for programs and a sentence for people that says what to do next. */
 export class AnalysisError extends Error {
