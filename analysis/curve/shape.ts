@@ -40,13 +40,21 @@ export function shapeBase(shape: CurveShape): number {
       : shape.L[0];
 }
 
-/** The L* that a shape comes down to in the end. */
+/** Knots so near to the last, in L*, make up the plateau. */
+const plateauL = 1;
+
+/** The L* that a shape comes down to in the end: the asymptote, or the mean of the plateau. */
 export function shapeDeepest(shape: CurveShape): number {
   return shape.model === 'build-up'
     ? lightnessFromKs(shape.ksBase + shape.k)
     : shape.model === 'logistic'
       ? shape.deepestL
-      : shape.L[shape.L.length - 1];
+      : plateauMean(shape.L);
+}
+
+function plateauMean(L: readonly number[]): number {
+  const plateau = L.filter((value) => value <= L[L.length - 1] + plateauL);
+  return plateau.reduce((sum, value) => sum + value, 0) / plateau.length;
 }
 
 function buildUpKs(shape: BuildUpShape, seconds: number): number {

@@ -1,0 +1,76 @@
+import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import type { Curve, CurveShape } from './curve.ts';
+import { buildUp, type Family, logistic } from './families.ts';
+import { fitFamily, priorFor } from './familyFit.ts';
+import { monotoneShape } from './monotone.ts';
+import { totalCovariance } from './totalCovariance.ts';
+import { rootOf, subset, whiten, whitenerOf } from './whiten.ts';
+
+/** Curves that the strip could as well have shown: the spread of anything read off them is its uncertainty. Plain data. */
+export interface BootstrapSet {
+  readonly seed: number;
+  readonly shapes: readonly CurveShape[];
+}
+
+export interface BootstrapOptions {
+  readonly seed?: number;
+  readonly count?: number;
+}
+
+const defaultCount = 400;
+/** A resampled fit need be no finer than a thousandth of its own spread. */
+const tolerance = 1e-7;
+
+/**
+ * Which other curves could have given this strip? Parametric bootstrap: the points are drawn anew with the errors that
+ * their covariance allows (common to all or single), their times with the timer's error, the weak prior within its
+ * spread, and the chosen model or the runner-up by their share of belief; each draw is fitted again.
+ *
+ * `seed`: same seed, same curves. `count`: draws, 400 unless told. Compute once per curve; a moved target only reads
+ * the set again.
+ */
+export function bootstrapCurve(curve: Curve, options: BootstrapOptions = {}): BootstrapSet {
+  const seed = options.seed ?? 1;
+  const count = options.count ?? defaultCount;
+  const random = xoroshiro128plus(seed);
+  const normal = () =>
+    Math.sqrt(-2 * Math.log(1 - uniformFloat64(random))) * Math.cos(2 * Math.PI * uniformFloat64(random));
+
+  const seconds = curve.used.map((i) => curve.points[i].seconds);
+  const L = curve.used.map((i) => curve.points[i].L);
+  const covariance = totalCovariance(
+    subset(curve.covarianceL, curve.used),
+    seconds,
+    curve.shape,
+    curve.timer,
+    curve.extraScatterL,
+  );
+  const root = rootOf(covariance);
+  const redraw = () => {
+    const errors = whiten(root, seconds.map(normal));
+    return L.map((value, i) => value + errors[i]);
+  };
+
+  if (curve.shape.model === 'monotone') {
+    const variances = covariance.map((row, i) => row[i]);
+    return {
+      seed,
+      shapes: Array.from({ length: count }, () => monotoneShape(seconds, redraw(), variances)),
+    };
+  }
+  const W = whitenerOf(covariance);
+  const models = [curve.shape, curve.alternative].map((shape) => {
+    if (!shape || shape.model === 'monotone') return null;
+    const family: Family = shape.model === 'build-up' ? buildUp : logistic;
+    return { family, free: family.free(shape), prior: priorFor(family, seconds, false) };
+  });
+  const shapes = Array.from({ length: count }, () => {
+    const { family, free, prior } = models[uniformFloat64(random) < curve.shapeWeight ? 0 : 1] ?? models[0]!;
+    const drawn = { seconds, L: redraw(), W };
+    const middle = prior.middle.map((value, j) => value + prior.spread[j] * normal());
+    const fit = fitFamily(family, drawn, { middle, spread: prior.spread }, free, tolerance);
+    return family.shape(fit.free);
+  });
+  return { seed, shapes };
+}
