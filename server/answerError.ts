@@ -1,0 +1,38 @@
+import type { ErrorHandler } from 'hono';
+import { HTTPException } from 'hono/http-exception';
+import type { Logger } from 'pino';
+import { AnalysisError } from '../analysis/errors.ts';
+import type { ErrorAnswer } from './contracts/errors.ts';
+import { Refusal } from './refusal.ts';
+import { STATUS_OF_CODE } from './statusOfCode.ts';
+
+const asRefusal = (error: unknown): AnalysisError | Refusal | null => {
+  if (error instanceof AnalysisError || error instanceof Refusal) return error;
+  if (error instanceof HTTPException && error.status === 403)
+    return new Refusal(
+      'origin-refused',
+      'This request did not come from the Tonestep page. Open the page by the address that the server printed.',
+    );
+  return null;
+};
+
+/** Every error leaves the server here: refusals with their sentence, anything else logged and answered without detail. */
+export const answerError =
+  (log: Logger): ErrorHandler =>
+  (error, c) => {
+    const refusal = asRefusal(error);
+    if (!refusal) {
+      if (!c.req.raw.signal.aborted) log.error({ err: error }, 'a request failed');
+      const body: ErrorAnswer = {
+        error: {
+          code: 'internal',
+          message: 'Something went wrong inside Tonestep. Nothing of yours was changed.',
+        },
+      };
+      return c.json(body, STATUS_OF_CODE.internal);
+    }
+    if (refusal instanceof Refusal && refusal.retryAfterSeconds !== undefined)
+      c.header('Retry-After', String(refusal.retryAfterSeconds));
+    const body: ErrorAnswer = { error: { code: refusal.code, message: refusal.message } };
+    return c.json(body, STATUS_OF_CODE[refusal.code]);
+  };

@@ -1,0 +1,44 @@
+import { z } from 'zod';
+
+/** Refusals that the analysis makes: same names as its own codes (a test holds the two together). */
+const analysisCodes = [
+  'photo-unreadable',
+  'photo-damaged',
+  'photo-format-unsupported',
+  'photo-too-large',
+  'photo-too-small',
+  'profile-unsupported',
+  'strip-invalid',
+  'card-invalid',
+  'marks-invalid',
+  'marks-outside-photo',
+  'marks-too-small',
+  'card-not-found',
+  'strip-not-found',
+  'card-unusable',
+  'target-invalid',
+  'plan-invalid',
+  'comparison-invalid',
+] as const;
+
+/** Refusals that the server makes before or around the analysis. */
+const serverCodes = [
+  'request-invalid',
+  'upload-too-large',
+  'busy',
+  'timed-out',
+  'host-refused',
+  'origin-refused',
+  'not-found',
+  'internal',
+] as const;
+
+export const serverErrorCode = z.enum(serverCodes);
+export type ServerErrorCode = z.infer<typeof serverErrorCode>;
+
+export const errorCode = z.enum([...analysisCodes, ...serverCodes]);
+export type ErrorCode = z.infer<typeof errorCode>;
+
+/** The one shape of every answer that is not a success. */
+export const errorAnswer = z.object({ error: z.object({ code: errorCode, message: z.string().min(1) }) });
+export type ErrorAnswer = z.infer<typeof errorAnswer>;

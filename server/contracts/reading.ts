@@ -1,0 +1,210 @@
+import { z } from 'zod';
+import { marks } from './marks.ts';
+import { target } from './target.ts';
+
+const budget = z
+  .object({ step: z.number(), card: z.number(), illumination: z.number(), tone: z.number() })
+  .readonly();
+
+export const verdict = z.enum(['washed-out', 'building', 'full-depth', 'overexposed']);
+export type Verdict = z.infer<typeof verdict>;
+
+const step = z
+  .object({
+    seconds: z.number().min(0),
+    L: z.number(),
+    a: z.number(),
+    b: z.number(),
+    chroma: z.number(),
+    hue: z.number(),
+    Y: z.number(),
+    deltaEToBase: z.number().nullable(),
+    deltaEToPrevious: z.number().nullable(),
+    density: z.number(),
+    ksIndex: z.number(),
+    unevennessL: z.number(),
+    clippedShare: z.number(),
+    tilesUsed: z.number().int(),
+    tilesDropped: z.number().int(),
+    uL: z.number().min(0),
+    budget,
+    verdict,
+    reason: z.string(),
+  })
+  .readonly();
+export type StepReading = z.infer<typeof step>;
+
+const curveModel = z.enum(['build-up', 'logistic', 'monotone']);
+export type CurveModel = z.infer<typeof curveModel>;
+
+const buildUpShape = z
+  .object({
+    model: z.literal('build-up'),
+    ksBase: z.number(),
+    k: z.number(),
+    tauSeconds: z.number(),
+    p: z.number(),
+  })
+  .readonly();
+
+const logisticShape = z
+  .object({
+    model: z.literal('logistic'),
+    baseL: z.number(),
+    deepestL: z.number(),
+    halfSeconds: z.number(),
+    n: z.number(),
+  })
+  .readonly();
+
+const monotoneShape = z
+  .object({
+    model: z.literal('monotone'),
+    unitSeconds: z.number(),
+    x: z.array(z.number()).readonly(),
+    L: z.array(z.number()).readonly(),
+    slopes: z.array(z.number()).readonly(),
+  })
+  .readonly();
+
+const curveShape = z.discriminatedUnion('model', [buildUpShape, logisticShape, monotoneShape]);
+
+const covariance = z.array(z.array(z.number()).readonly()).readonly();
+
+const points = z
+  .array(
+    z
+      .object({ seconds: z.number(), L: z.number(), a: z.number(), b: z.number(), uL: z.number().min(0) })
+      .readonly(),
+  )
+  .readonly();
+
+const curve = z
+  .object({
+    model: curveModel,
+    reason: z.string(),
+    runnerUp: curveModel.nullable(),
+    parameters: z
+      .record(
+        z.string(),
+        z.object({ value: z.number(), u: z.number().nullable(), unit: z.string() }).readonly(),
+      )
+      .readonly(),
+    points,
+    covarianceL: covariance,
+    used: z.array(z.number().int()).readonly(),
+    timer: z.object({ seconds: z.number(), share: z.number() }).readonly(),
+    shape: curveShape,
+    alternative: curveShape.nullable(),
+    shapeWeight: z.number(),
+    chiSquared: z.number(),
+    degreesOfFreedom: z.number(),
+    extraScatterL: z.number(),
+    colour: z
+      .object({
+        a: z.array(z.number()).readonly(),
+        b: z.array(z.number()).readonly(),
+        depthFrom: z.number(),
+        depthTo: z.number(),
+      })
+      .readonly(),
+    baseSeen: z.boolean(),
+    baseL: z.number(),
+    baseU: z.number().nullable(),
+    deepestL: z.number(),
+    deepestU: z.number().nullable(),
+    shortestSeconds: z.number(),
+    longestSeconds: z.number(),
+    straight: z.object({ fromSeconds: z.number(), toSeconds: z.number() }).readonly().nullable(),
+    exposureScaleStops: z.number().nullable(),
+    contrastLPerStop: z.number().nullable(),
+    secondsTo90: z.number().nullable(),
+    secondsToFull: z.number().nullable(),
+    reversed: z.boolean(),
+    reversedFromSeconds: z.number().nullable(),
+    remarks: z.array(z.string()).readonly(),
+  })
+  .readonly();
+export type Curve = z.infer<typeof curve>;
+
+const curveOutcome = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('fitted'), curve }).readonly(),
+  z.object({ kind: z.literal('too-few-steps'), message: z.string(), points }).readonly(),
+  z.object({ kind: z.literal('blank'), message: z.string(), points }).readonly(),
+]);
+export type CurveOutcome = z.infer<typeof curveOutcome>;
+
+export const advice = z
+  .object({
+    target,
+    status: z.enum(['inside', 'beyond', 'unattainable', 'too-few-steps']),
+    targetL: z.number().nullable(),
+    seconds: z.number().nullable(),
+    low: z.number().nullable(),
+    high: z.number().nullable(),
+    highOpen: z.boolean(),
+    widthStops: z.number().nullable(),
+    roundedSeconds: z.number().nullable(),
+    roundedL: z.number().nullable(),
+    roundedDepthPercent: z.number().nullable(),
+    swatchDeltaE: z.number().nullable(),
+    sentence: z.string().min(1),
+    nextStrip: z
+      .object({
+        seconds: z.array(z.number()).readonly(),
+        reason: z.string(),
+        expectedWidthStops: z.number().nullable(),
+        expectedTogetherStops: z.number().nullable(),
+      })
+      .readonly()
+      .nullable(),
+  })
+  .readonly();
+export type Advice = z.infer<typeof advice>;
+
+const illumination = z
+  .object({
+    method: z.enum(['surround', 'base-cloth', 'card-ends', 'within-patches', 'turned-photo', 'none']),
+    accepted: z.boolean(),
+    reason: z.string(),
+    fallOffRatio: z.number().nullable(),
+    relativeU: z.number(),
+  })
+  .readonly();
+export type Illumination = z.infer<typeof illumination>;
+
+const tone = z
+  .object({
+    patchesUsed: z.number().int(),
+    patchesRefused: z.array(z.object({ name: z.string(), reason: z.string() }).readonly()).readonly(),
+    exponent: z.number(),
+    flare: z.number(),
+    leaveOneOutL: z.number().nullable(),
+    relative: z.boolean(),
+  })
+  .readonly();
+
+/** Everything read from one photo of one strip, as it leaves the server. */
+export const reading = z
+  .object({
+    strip: z.object({ dye: z.string(), cloth: z.string(), light: z.string(), card: z.string() }).readonly(),
+    photo: z
+      .object({
+        widthPx: z.number().int(),
+        heightPx: z.number().int(),
+        format: z.string(),
+        profile: z.string(),
+      })
+      .readonly(),
+    steps: z.array(step).readonly(),
+    covarianceL: covariance,
+    curve: curveOutcome,
+    advice,
+    illumination,
+    tone,
+    marks,
+    warnings: z.array(z.object({ code: z.string(), message: z.string() }).readonly()).readonly(),
+    methodVersion: z.string(),
+  })
+  .readonly();
+export type Reading = z.infer<typeof reading>;

@@ -1,0 +1,39 @@
+import type { Context } from 'hono';
+import { Refusal } from './refusal.ts';
+
+/** The parts of an uploaded form, each checked when asked for. */
+export interface FormFields {
+  photo(): Promise<Uint8Array>;
+  /** Parsed JSON of a field; undefined where the form doesn't have it. */
+  json(name: string): unknown;
+}
+
+/** @throws Refusal `request-invalid` where the body is no form. */
+export const readForm = async (c: Context): Promise<FormFields> => {
+  let fields: Awaited<ReturnType<typeof c.req.parseBody>>;
+  try {
+    fields = await c.req.parseBody();
+  } catch (error) {
+    if (error instanceof Refusal) throw error;
+    throw new Refusal('request-invalid', 'The upload broke off or is no form. Send the photo again.');
+  }
+  return {
+    async photo() {
+      const { photo } = fields;
+      if (!(photo instanceof File))
+        throw new Refusal('request-invalid', 'The form has no photo. Choose a photo, then send it.');
+      if (photo.size === 0) throw new Refusal('request-invalid', 'The photo file is empty. Choose another.');
+      return new Uint8Array(await photo.arrayBuffer());
+    },
+    json(name) {
+      const text = fields[name];
+      if (text === undefined || text === '') return undefined;
+      if (typeof text !== 'string') throw new Refusal('request-invalid', `The field "${name}" must be text.`);
+      try {
+        return JSON.parse(text);
+      } catch {
+        throw new Refusal('request-invalid', `The field "${name}" is not JSON.`);
+      }
+    },
+  };
+};

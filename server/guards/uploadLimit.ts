@@ -1,0 +1,16 @@
+import type { MiddlewareHandler } from 'hono';
+import { bodyLimit } from 'hono/body-limit';
+import { Refusal } from '../refusal.ts';
+
+export const MOST_UPLOAD_MB = 60;
+
+/** Refuses a body that is larger than any phone photo. */
+export const uploadLimit: MiddlewareHandler = bodyLimit({
+  maxSize: MOST_UPLOAD_MB * 1_000_000,
+  onError: () => {
+    throw new Refusal(
+      'upload-too-large',
+      `A photo may have up to ${MOST_UPLOAD_MB} MB. Save it as JPEG or make it smaller, then send it again.`,
+    );
+  },
+});

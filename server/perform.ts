@@ -1,0 +1,15 @@
+import { readStrip } from '../analysis/index.ts';
+import { previewJpeg } from '../analysis/photo/preview.ts';
+import type { Reading } from '../analysis/reading.ts';
+import type { PreviewTask, ReadTask } from './analyst.ts';
+import type { PreviewImage } from './shelf.ts';
+
+/** Reads one strip. Runs in the worker; in tests, wherever it is called. */
+export const performRead = ({ photo, strip, marks, target }: ReadTask): Promise<Reading> =>
+  readStrip(photo, strip, { ...(marks && { marks }), ...(target && { target }) });
+
+/** Makes the small picture that the page shows, for formats too that browsers can't show. */
+export const performPreview = async ({ photo, widthPx }: PreviewTask): Promise<PreviewImage> => {
+  const { jpeg, photoWidthPx, photoHeightPx } = await previewJpeg(photo, { widthPx });
+  return { jpeg, photoWidthPx, photoHeightPx };
+};

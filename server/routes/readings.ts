@@ -1,0 +1,44 @@
+import type { Handler } from 'hono';
+import type { Target } from '../../analysis/advice/advice.ts';
+import { AnalysisError } from '../../analysis/errors.ts';
+import { parseStrip } from '../../analysis/level/parseStrip.ts';
+import { parseMarks } from '../../analysis/locate/parseMarks.ts';
+import type { Analyst } from '../analyst.ts';
+import type { ReadingAnswer } from '../contracts/answers.ts';
+import { target as targetShape } from '../contracts/target.ts';
+import { readForm } from '../formFields.ts';
+import type { PhotoPreviews } from '../photoPreviews.ts';
+
+const parseTarget = (json: unknown): Target => {
+  const parsed = targetShape.safeParse(json);
+  if (!parsed.success)
+    throw new AnalysisError(
+      'target-invalid',
+      'The target must be an L* from 0 to 100, a depth above 0 and up to 100 %, full depth, or a swatch.',
+    );
+  return parsed.data;
+};
+
+/** POST /api/readings: a form with `photo` and JSON in `strip`, and if wanted `marks` and `target`. */
+export const postReading =
+  (analyst: Analyst, previews: PhotoPreviews): Handler =>
+  async (c) => {
+    const form = await readForm(c);
+    const photo = await form.photo();
+    const strip = parseStrip(form.json('strip'));
+    const marks = form.json('marks');
+    const target = form.json('target');
+    const caller = c.req.raw.signal;
+    const reading = await analyst.read(
+      {
+        kind: 'read',
+        photo,
+        strip,
+        ...(marks !== undefined && { marks: parseMarks(marks) }),
+        ...(target !== undefined && { target: parseTarget(target) }),
+      },
+      caller,
+    );
+    const answer: ReadingAnswer = { reading, preview: await previews.of(photo, caller) };
+    return c.json(answer);
+  };

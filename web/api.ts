@@ -1,0 +1,81 @@
+import type { DemoAnswer, DemoList, PreviewAnswer, ReadingAnswer } from '../server/contracts/answers.ts';
+import type { ErrorAnswer, ErrorCode } from '../server/contracts/errors.ts';
+import type { Marks } from '../server/contracts/marks.ts';
+import type { StripDescription } from '../server/contracts/strip.ts';
+import type { Target } from '../server/contracts/target.ts';
+import type { PageErrorCode } from './words.ts';
+
+/** A request that did not succeed: a code that has words, and the server's own sentence where it sent one. */
+export class Failure extends Error {
+  readonly code: ErrorCode | PageErrorCode;
+  readonly detail: string | null;
+
+  constructor(code: ErrorCode | PageErrorCode, detail: string | null = null) {
+    super(detail ?? code);
+    this.name = 'Failure';
+    this.code = code;
+    this.detail = detail;
+  }
+}
+
+const isErrorAnswer = (body: unknown): body is ErrorAnswer =>
+  typeof body === 'object' && body !== null && 'error' in body;
+
+const send = async (address: string, init?: RequestInit): Promise<Response> => {
+  let response: Response;
+  try {
+    response = await fetch(address, init);
+  } catch (error) {
+    if (init?.signal?.aborted) throw error;
+    throw new Failure('server-gone');
+  }
+  if (response.ok) return response;
+  const body: unknown = await response.json().catch(() => null);
+  if (isErrorAnswer(body)) throw new Failure(body.error.code, body.error.message);
+  throw new Failure('answer-unreadable', `HTTP ${response.status}`);
+};
+
+const answered = async <T>(response: Response): Promise<T> => {
+  try {
+    return (await response.json()) as T;
+  } catch {
+    throw new Failure('answer-unreadable');
+  }
+};
+
+const MOST_UPLOAD_BYTES = 60_000_000;
+
+const formWith = (photo: Blob): FormData => {
+  if (photo.size > MOST_UPLOAD_BYTES) throw new Failure('upload-too-large');
+  const form = new FormData();
+  form.set('photo', photo, 'photo');
+  return form;
+};
+
+export const fetchDemos = async (): Promise<DemoList> => answered(await send('/api/demos'));
+
+export const fetchDemo = async (id: string): Promise<DemoAnswer> =>
+  answered(await send(`/api/demos/${encodeURIComponent(id)}`));
+
+export const fetchPhoto = async (href: string): Promise<Blob> => (await send(href)).blob();
+
+export const sendForPreview = async (photo: Blob, signal: AbortSignal): Promise<PreviewAnswer> =>
+  answered(await send('/api/previews', { method: 'POST', body: formWith(photo), signal }));
+
+export interface ReadingRequest {
+  readonly photo: Blob;
+  readonly strip: StripDescription;
+  readonly marks: Marks | null;
+  readonly target: Target;
+}
+
+export const sendForReading = async (
+  { photo, strip, marks, target }: ReadingRequest,
+  signal: AbortSignal,
+): Promise<ReadingAnswer> => {
+  const form = formWith(photo);
+  form.set('strip', JSON.stringify(strip));
+  if (marks) form.set('marks', JSON.stringify(marks));
+  form.set('target', JSON.stringify(target));
+  return answered(await send('/api/readings', { method: 'POST', body: form, signal }));
+};

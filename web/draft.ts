@@ -1,0 +1,93 @@
+import { signal } from '@preact/signals';
+import type { Preview } from '../server/contracts/answers.ts';
+import type { Marks } from '../server/contracts/marks.ts';
+import type { CardKind, StripDescription } from '../server/contracts/strip.ts';
+import { type OwnPatchDraft, patchesOf } from './ownPatches.ts';
+import { formatTime, parseTimes } from './times.ts';
+
+/** The photo chosen for the next reading, as the server can show it. */
+export interface ChosenPhoto {
+  readonly file: Blob;
+  readonly name: string;
+  readonly preview: Preview;
+}
+
+/** What has been entered for the next reading. Kept through errors, and its text through a reload. */
+export const draft = {
+  photo: signal<ChosenPhoto | null>(null),
+  card: signal<CardKind | 'own'>('white-grey-black'),
+  ownPatches: signal<readonly OwnPatchDraft[]>([
+    { name: 'white', measure: 'Y', value: '' },
+    { name: 'grey', measure: 'Y', value: '' },
+  ]),
+  times: signal('0:00, 0:30, 1:00, 2:00, 4:00, 8:00, 16:00'),
+  dye: signal(''),
+  cloth: signal(''),
+  light: signal(''),
+  /** Marks placed by hand on the chosen photo; null where they are to be found. */
+  marks: signal<Marks | null>(null),
+};
+
+/** Step times in rising order, or what is wrong with them. */
+export type StepTimes =
+  | { readonly kind: 'times'; readonly seconds: readonly number[] }
+  | { readonly kind: 'none' }
+  | { readonly kind: 'too-many' }
+  | { readonly kind: 'no-time'; readonly text: string };
+
+const MOST_STEPS = 60;
+
+export const stepTimesOf = (text: string): StepTimes => {
+  const parsed = parseTimes(text);
+  if (!parsed.ok) return { kind: 'no-time', text: parsed.notATime };
+  if (parsed.seconds.length === 0) return { kind: 'none' };
+  if (parsed.seconds.length > MOST_STEPS) return { kind: 'too-many' };
+  return { kind: 'times', seconds: [...parsed.seconds].sort((a, b) => a - b) };
+};
+
+/** The strip as the draft describes it; null where something is missing or wrong. */
+export const describedStrip = (): StripDescription | null => {
+  const times = stepTimesOf(draft.times.value);
+  if (times.kind !== 'times') return null;
+  const kind = draft.card.value;
+  const patches = kind === 'own' ? patchesOf(draft.ownPatches.value) : null;
+  if (patches?.kind === 'problem') return null;
+  return {
+    dye: draft.dye.value.trim(),
+    cloth: draft.cloth.value.trim(),
+    light: draft.light.value.trim(),
+    card: patches ? { patches: patches.patches } : (kind as CardKind),
+    steps: times.seconds.map((seconds) => ({ seconds })),
+  };
+};
+
+export const writeTimes = (seconds: readonly number[]): void => {
+  draft.times.value = seconds.map(formatTime).join(', ');
+};
+
+const KEY = 'tonestep.draft';
+const TEXTS = ['card', 'times', 'dye', 'cloth', 'light', 'ownPatches'] as const;
+
+/** Brings back what was typed before a reload: on a phone, taking a photo may end the page. */
+export const restoreDraft = (): boolean => {
+  try {
+    const kept: unknown = JSON.parse(localStorage.getItem(KEY) ?? 'null');
+    if (typeof kept !== 'object' || kept === null) return false;
+    for (const name of TEXTS) {
+      const value = (kept as Record<string, unknown>)[name];
+      if (typeof value === typeof draft[name].value) (draft[name] as { value: unknown }).value = value;
+    }
+    return true;
+  } catch {
+    return false;
+  }
+};
+
+export const keepDraft = (): void => {
+  const kept = Object.fromEntries(TEXTS.map((name) => [name, draft[name].value]));
+  try {
+    localStorage.setItem(KEY, JSON.stringify(kept));
+  } catch {
+    // A browser may refuse storage; the draft then lives as long as the page.
+  }
+};

@@ -1,0 +1,73 @@
+import { useSignal } from '@preact/signals';
+import type { Marks } from '../../server/contracts/marks.ts';
+import { areProper } from '../handMarks.ts';
+import { readAgain, type Shown, work } from '../session.ts';
+import { words } from '../words.ts';
+import { MarkEditor } from './MarkEditor.tsx';
+import { MarkedPhoto } from './MarkedPhoto.tsx';
+import { ProblemNote } from './ProblemNote.tsx';
+import { WorkNote } from './WorkNote.tsx';
+
+/** The photo with what was read drawn over it; on request, with handles to put it right. */
+export const FoundMarks = ({ shown }: { shown: Shown }) => {
+  const edited = useSignal<Marks | null>(null);
+  const { reading, preview } = shown;
+  const { widthPx, heightPx, format } = reading.photo;
+  const again = async (marks: Marks): Promise<void> => {
+    if (await readAgain(marks)) edited.value = null;
+  };
+  return (
+    <section class="found" aria-labelledby="found-heading">
+      <h2 id="found-heading">{words.photo.heading}</h2>
+      {edited.value === null ? (
+        <>
+          <MarkedPhoto preview={preview} marks={reading.marks} />
+          <div class="editor-row">
+            <button
+              type="button"
+              onClick={() => {
+                edited.value = reading.marks;
+              }}
+            >
+              {words.photo.correct}
+            </button>
+            <span class="fine">{words.photo.sizes(widthPx, heightPx, format.toUpperCase())}</span>
+          </div>
+        </>
+      ) : (
+        <>
+          <MarkEditor
+            preview={preview}
+            marks={edited.value}
+            onChange={(marks) => {
+              edited.value = marks;
+            }}
+          />
+          {work.value.kind === 'failed' && <ProblemNote failure={work.value.failure} />}
+          {work.value.kind === 'reading' ? (
+            <WorkNote />
+          ) : (
+            <div class="editor-row">
+              <button
+                type="button"
+                class="primary"
+                disabled={!areProper(edited.value)}
+                onClick={() => edited.value && again(edited.value)}
+              >
+                {words.photo.readAgain}
+              </button>
+              <button
+                type="button"
+                onClick={() => {
+                  edited.value = null;
+                }}
+              >
+                {words.photo.stop}
+              </button>
+            </div>
+          )}
+        </>
+      )}
+    </section>
+  );
+};

@@ -1,0 +1,29 @@
+import type { Advice } from '../../server/contracts/reading.ts';
+import { formatNumber } from '../numbers.ts';
+import { formatTime } from '../times.ts';
+import { words } from '../words.ts';
+
+/** The strip to make next, ready to be taken over into the form. */
+export const NextStripNote = ({
+  nextStrip,
+  onUse,
+}: {
+  nextStrip: NonNullable<Advice['nextStrip']>;
+  onUse: (seconds: readonly number[]) => void;
+}) => (
+  <section class="next-strip" aria-labelledby="next-heading">
+    <h2 id="next-heading">{words.next.heading}</h2>
+    <ul class="times" aria-label={words.next.times}>
+      {nextStrip.seconds.map((seconds) => (
+        <li key={seconds}>{seconds === 0 ? words.stage.base : formatTime(seconds)}</li>
+      ))}
+    </ul>
+    <p>{nextStrip.reason}</p>
+    {nextStrip.expectedWidthStops !== null && (
+      <p class="fine">{words.next.expected(formatNumber(nextStrip.expectedWidthStops, 2))}</p>
+    )}
+    <button type="button" onClick={() => onUse(nextStrip.seconds)}>
+      {words.next.use}
+    </button>
+  </section>
+);

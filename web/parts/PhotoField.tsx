@@ -1,0 +1,107 @@
+import type { Signal } from '@preact/signals';
+import { patchNamesOf } from '../cardPatches.ts';
+import { describedStrip, draft } from '../draft.ts';
+import { firstMarks } from '../handMarks.ts';
+import { formatNumber } from '../numbers.ts';
+import { choosePhoto, work } from '../session.ts';
+import { words } from '../words.ts';
+import { MarkEditor } from './MarkEditor.tsx';
+import { MarkedPhoto } from './MarkedPhoto.tsx';
+
+const ACCEPTED = 'image/*,.heic,.heif,.avif,.tif,.tiff';
+
+const Picker = ({ label, camera, primary }: { label: string; camera: boolean; primary: boolean }) => (
+  <label class={primary ? 'pick primary' : 'pick'}>
+    {label}
+    <input
+      type="file"
+      accept={ACCEPTED}
+      {...(camera && { capture: 'environment' })}
+      onChange={(event) => {
+        const [file] = event.currentTarget.files ?? [];
+        if (file) choosePhoto(file);
+        event.currentTarget.value = '';
+      }}
+    />
+  </label>
+);
+
+/** Begins to place marks by hand: strip and card as two bands to be pulled into place. */
+export const placeByHand = (): void => {
+  const strip = describedStrip();
+  const preview = draft.photo.value?.preview;
+  if (!strip || !preview) return;
+  draft.marks.value = firstMarks(
+    preview.photoWidthPx,
+    preview.photoHeightPx,
+    strip.steps.map((step) => step.seconds),
+    patchNamesOf(strip.card),
+  );
+};
+
+/** Choose, take or drop the photo; then see it, and if need be say where strip and card are. */
+export const PhotoField = ({ missing }: { missing: Signal<boolean> }) => {
+  const photo = draft.photo.value;
+  const opening = work.value.kind === 'opening-photo';
+  const marks = draft.marks.value;
+  return (
+    <fieldset class="block photo-field">
+      <legend>{words.form.photo}</legend>
+      {opening && (
+        <p role="status" class="work">
+          <progress aria-label={words.form.opening} />
+          {words.form.opening}
+        </p>
+      )}
+      {photo && !opening && (
+        <>
+          {marks ? (
+            <MarkEditor
+              preview={photo.preview}
+              marks={marks}
+              onChange={(next) => {
+                draft.marks.value = next;
+              }}
+            />
+          ) : (
+            <MarkedPhoto preview={photo.preview} marks={null} />
+          )}
+          <p class="fine">
+            {words.form.ready(
+              photo.name,
+              `${formatNumber(photo.preview.photoWidthPx, 0)} × ${formatNumber(photo.preview.photoHeightPx, 0)} px`,
+            )}
+          </p>
+          <div class="editor-row">
+            {marks ? (
+              <button
+                type="button"
+                class="quiet"
+                onClick={() => {
+                  draft.marks.value = null;
+                }}
+              >
+                {words.form.marksForget}
+              </button>
+            ) : (
+              <button type="button" class="quiet" disabled={describedStrip() === null} onClick={placeByHand}>
+                {words.photo.placeByHand}
+              </button>
+            )}
+          </div>
+        </>
+      )}
+      <div class="pickers">
+        <Picker label={photo ? words.form.replace : words.form.choose} camera={false} primary={!photo} />
+        <Picker label={words.form.take} camera={true} primary={false} />
+      </div>
+      {!photo && <p class="fine">{words.form.drop}</p>}
+      {missing.value && !photo && (
+        <p class="field-problem" role="alert">
+          {words.form.noPhoto}
+        </p>
+      )}
+      <p class="fine">{words.form.photoTips}</p>
+    </fieldset>
+  );
+};

@@ -1,0 +1,27 @@
+import type { ComponentChildren } from 'preact';
+import type { Failure } from '../api.ts';
+import { words } from '../words.ts';
+
+/** What went wrong and what to do next, with a way on where there is one. */
+export const ProblemNote = ({ failure, children }: { failure: Failure; children?: ComponentChildren }) => {
+  const { what, next } = words.errors[failure.code];
+  return (
+    <div class="problem" role="alert">
+      <svg class="problem-sign" width="28" height="28" viewBox="0 0 28 28" aria-hidden="true">
+        <path d="M14 2 27 26H1z" fill="currentColor" />
+        <path d="M14 10v8M14 20.5v3" class="problem-mark" />
+      </svg>
+      <div>
+        <p class="problem-what">{what}</p>
+        <p>{next}</p>
+        {failure.detail && failure.detail !== what && (
+          <p class="fine">
+            {words.problem.details}: {failure.detail}
+          </p>
+        )}
+        <p class="fine">{words.problem.kept}</p>
+        {children}
+      </div>
+    </div>
+  );
+};

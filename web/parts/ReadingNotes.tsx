@@ -1,0 +1,61 @@
+import type { Reading } from '../../server/contracts/reading.ts';
+import { formatNumber } from '../numbers.ts';
+import { words } from '../words.ts';
+
+/** Warnings first, then how the light was evened and the camera's tone undone. */
+export const ReadingNotes = ({ reading }: { reading: Reading }) => {
+  const { warnings, illumination, tone, curve, methodVersion } = reading;
+  const remarks = curve.kind === 'fitted' ? curve.curve.remarks : [];
+  return (
+    <section class="notes" aria-labelledby="notes-heading">
+      <h2 id="notes-heading">{words.notes.heading}</h2>
+      {warnings.length + remarks.length === 0 ? (
+        <p>{words.notes.none}</p>
+      ) : (
+        <ul class="warnings">
+          {warnings.map((warning) => (
+            <li key={warning.code + warning.message}>{warning.message}</li>
+          ))}
+          {remarks.map((remark) => (
+            <li key={remark}>{remark}</li>
+          ))}
+        </ul>
+      )}
+      <dl>
+        <div>
+          <dt>{words.notes.illumination[illumination.method]}</dt>
+          <dd>
+            {illumination.fallOffRatio !== null &&
+              `${words.notes.fallOff(formatNumber(100 * (1 - 1 / illumination.fallOffRatio), 0))}. `}
+            {illumination.reason}
+          </dd>
+        </div>
+        <div>
+          <dt>
+            {words.notes.tone(
+              tone.patchesUsed,
+              formatNumber(tone.exponent, 2),
+              formatNumber(100 * tone.flare, 1),
+            )}
+          </dt>
+          <dd>
+            {tone.relative && words.notes.relative}
+            {tone.leaveOneOutL !== null && words.notes.leaveOneOut(formatNumber(tone.leaveOneOutL, 1))}
+            {tone.patchesRefused.map(({ name, reason }) => (
+              <p key={name}>
+                {words.notes.refusedPatch(name)}: {reason}
+              </p>
+            ))}
+          </dd>
+        </div>
+        {curve.kind === 'fitted' && (
+          <div>
+            <dt>{words.stage.model[curve.curve.model]}</dt>
+            <dd>{curve.curve.reason}</dd>
+          </div>
+        )}
+      </dl>
+      <p class="fine">{words.notes.method(methodVersion)}</p>
+    </section>
+  );
+};

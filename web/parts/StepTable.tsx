@@ -1,0 +1,83 @@
+import type { Reading } from '../../server/contracts/reading.ts';
+import type { Target } from '../../server/contracts/target.ts';
+import { formatNumber } from '../numbers.ts';
+import { formatTime } from '../times.ts';
+import { words } from '../words.ts';
+import { Swatch } from './Swatch.tsx';
+import { VerdictSign } from './VerdictSign.tsx';
+
+/** Every step with its numbers, its verdict and why; each can be made the target. */
+export const StepTable = ({
+  reading,
+  onTarget,
+}: {
+  reading: Reading;
+  onTarget: (target: Target) => void;
+}) => {
+  const canAim = reading.curve.kind === 'fitted';
+  return (
+    <section class="steps" aria-labelledby="steps-heading">
+      <h2 id="steps-heading">{words.steps.heading}</h2>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">{words.steps.time}</th>
+            <th scope="col">{words.steps.colour}</th>
+            <th scope="col">{words.steps.lightness}</th>
+            <th scope="col">{words.steps.verdict}</th>
+            {canAim && (
+              <th scope="col">
+                <span class="unseen">{words.steps.aim}</span>
+              </th>
+            )}
+          </tr>
+        </thead>
+        {reading.steps.map((step) => (
+          <tbody key={step.seconds}>
+            <tr>
+              <th scope="row">{step.seconds === 0 ? words.stage.base : formatTime(step.seconds)}</th>
+              <td>
+                <Swatch {...step} />
+              </td>
+              <td class="number">
+                {formatNumber(step.L, 1)}
+                <span class="fine"> {words.steps.plusMinus(formatNumber(step.uL, 1))}</span>
+              </td>
+              <td class="verdict">
+                <VerdictSign verdict={step.verdict} />
+                <span>{words.steps.verdictWord[step.verdict]}</span>
+              </td>
+              {canAim && (
+                <td class="aim">
+                  <button
+                    type="button"
+                    class="quiet"
+                    aria-label={words.target.aimHere(
+                      step.seconds === 0 ? words.stage.base : formatTime(step.seconds),
+                    )}
+                    onClick={() => onTarget({ kind: 'L', L: Math.round(step.L * 10) / 10 })}
+                  >
+                    {words.target.aimShort}
+                  </button>
+                </td>
+              )}
+            </tr>
+            <tr class="why">
+              <td colSpan={canAim ? 5 : 4}>
+                {step.reason}{' '}
+                <span class="fine">
+                  {words.steps.detail(
+                    formatNumber(step.chroma, 1),
+                    step.deltaEToBase === null ? null : formatNumber(step.deltaEToBase, 1),
+                    formatNumber(step.density, 2),
+                  )}
+                </span>
+              </td>
+            </tr>
+          </tbody>
+        ))}
+      </table>
+      <p class="fine">{words.steps.uncertaintyNote}</p>
+    </section>
+  );
+};

@@ -1,0 +1,135 @@
+import { useSignal } from '@preact/signals';
+import { draft, stepTimesOf, writeTimes } from '../draft.ts';
+import { type Spacing, seriesOf } from '../series.ts';
+import { formatTime, parseTimes } from '../times.ts';
+import { words } from '../words.ts';
+
+const SPACINGS: readonly Spacing[] = ['whole-stop', 'half-stop', 'third-stop', 'equal-times'];
+const COUNTS = Array.from({ length: 11 }, (_, i) => i + 2);
+
+const Series = () => {
+  const first = useSignal('0:30');
+  const spacing = useSignal<Spacing>('whole-stop');
+  const count = useSignal(6);
+  const withBase = useSignal(true);
+  const problem = useSignal(false);
+  const fill = (): void => {
+    const parsed = parseTimes(first.value);
+    try {
+      const seconds = parsed.ok && parsed.seconds.length === 1 ? parsed.seconds[0] : 0;
+      writeTimes(seriesOf(seconds, spacing.value, count.value, withBase.value));
+      draft.marks.value = null;
+      problem.value = false;
+    } catch {
+      problem.value = true;
+    }
+  };
+  return (
+    <details class="series">
+      <summary>{words.form.series}</summary>
+      <div class="series-fields">
+        <label class="field">
+          <span>{words.form.seriesFirst}</span>
+          <input
+            value={first.value}
+            onInput={(event) => {
+              first.value = event.currentTarget.value;
+            }}
+          />
+        </label>
+        <label class="field">
+          <span>{words.form.seriesCount}</span>
+          <select
+            value={count.value}
+            onChange={(event) => {
+              count.value = Number(event.currentTarget.value);
+            }}
+          >
+            {COUNTS.map((n) => (
+              <option key={n} value={n}>
+                {n}
+              </option>
+            ))}
+          </select>
+        </label>
+        <label class="field grow">
+          <span>{words.form.seriesSpacing}</span>
+          <select
+            value={spacing.value}
+            onChange={(event) => {
+              spacing.value = event.currentTarget.value as Spacing;
+            }}
+          >
+            {SPACINGS.map((kind) => (
+              <option key={kind} value={kind}>
+                {words.form.spacing[kind]}
+              </option>
+            ))}
+          </select>
+        </label>
+        <label class="tick-box">
+          <input
+            type="checkbox"
+            checked={withBase.value}
+            onChange={(event) => {
+              withBase.value = event.currentTarget.checked;
+            }}
+          />
+          <span>{words.form.seriesBase}</span>
+        </label>
+        <button type="button" onClick={fill}>
+          {words.form.seriesFill}
+        </button>
+        {problem.value && (
+          <p class="field-problem" role="alert">
+            {words.form.seriesProblem}
+          </p>
+        )}
+      </div>
+    </details>
+  );
+};
+
+/** The exposure of every step, as a list that may be written in any usual way, and what was understood by it. */
+export const TimesField = () => {
+  const times = stepTimesOf(draft.times.value);
+  return (
+    <fieldset class="block">
+      <legend>{words.form.times}</legend>
+      <label class="field">
+        <span>{words.form.timesLabel}</span>
+        <textarea
+          id="times"
+          rows={2}
+          value={draft.times.value}
+          aria-describedby="times-hint times-understood"
+          aria-invalid={times.kind !== 'times'}
+          spellcheck={false}
+          onInput={(event) => {
+            draft.times.value = event.currentTarget.value;
+            draft.marks.value = null;
+          }}
+        />
+      </label>
+      <p class="fine" id="times-hint">
+        {words.form.timesHint}
+      </p>
+      <div id="times-understood" aria-live="polite">
+        {times.kind === 'times' && (
+          <>
+            <p class="fine">{words.form.timesUnderstood(times.seconds.length)}</p>
+            <ol class="times">
+              {times.seconds.map((seconds, i) => (
+                <li key={i}>{seconds === 0 ? words.stage.base : formatTime(seconds)}</li>
+              ))}
+            </ol>
+          </>
+        )}
+        {times.kind === 'no-time' && <p class="field-problem">{words.form.timesProblem(times.text)}</p>}
+        {times.kind === 'none' && <p class="field-problem">{words.form.timesNone}</p>}
+        {times.kind === 'too-many' && <p class="field-problem">{words.form.timesMany}</p>}
+      </div>
+      <Series />
+    </fieldset>
+  );
+};

@@ -1,0 +1,65 @@
+const DRAWN = [
+  'fill',
+  'stroke',
+  'stroke-width',
+  'stroke-dasharray',
+  'stroke-linecap',
+  'stroke-linejoin',
+  'opacity',
+  'font-family',
+  'font-size',
+  'font-weight',
+  'stop-color',
+  'paint-order',
+] as const;
+
+/** A colour that any drawing program understands, for one that the screen shows. */
+const plainColour = (css: string): string => {
+  if (!css.startsWith('color(')) return css;
+  const canvas = document.createElement('canvas');
+  canvas.width = 1;
+  canvas.height = 1;
+  const pen = canvas.getContext('2d');
+  if (!pen) return css;
+  pen.fillStyle = css;
+  pen.fillRect(0, 0, 1, 1);
+  const [r, g, b] = pen.getImageData(0, 0, 1, 1).data;
+  return `rgb(${r}, ${g}, ${b})`;
+};
+
+/** The text of an SVG file that looks as the drawing does on the page, without the page's style sheet. */
+export const svgFileOf = (drawing: SVGSVGElement): string => {
+  const copy = drawing.cloneNode(true) as SVGSVGElement;
+  const originals = [drawing, ...drawing.querySelectorAll('*')];
+  const copies = [copy, ...copy.querySelectorAll('*')];
+  originals.forEach((original, i) => {
+    const look = getComputedStyle(original);
+    const target = copies[i];
+    target.removeAttribute('class');
+    target.removeAttribute('style');
+    for (const name of DRAWN) {
+      const value = look.getPropertyValue(name);
+      if (value && !(value === 'none' && name !== 'fill' && name !== 'stroke')) {
+        if (target.getAttribute(name)?.startsWith('url(')) continue;
+        target.setAttribute(name, plainColour(value));
+      }
+    }
+  });
+  copy.setAttribute('xmlns', 'http://www.w3.org/2000/svg');
+  const ground = document.createElementNS('http://www.w3.org/2000/svg', 'rect');
+  ground.setAttribute('width', '100%');
+  ground.setAttribute('height', '100%');
+  ground.setAttribute('fill', getComputedStyle(document.documentElement).backgroundColor);
+  copy.prepend(ground);
+  return new XMLSerializer().serializeToString(copy);
+};
+
+/** Hands a text to the visitor as a file. */
+export const saveFile = (text: string, name: string, type: string): void => {
+  const address = URL.createObjectURL(new Blob([text], { type }));
+  const link = document.createElement('a');
+  link.href = address;
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(address), 10_000);
+};

@@ -1,0 +1,79 @@
+import { useSignal } from '@preact/signals';
+import { describedStrip, draft, keepDraft } from '../draft.ts';
+import { areProper } from '../handMarks.ts';
+import { CardField } from '../parts/CardField.tsx';
+import { NamesField } from '../parts/NamesField.tsx';
+import { PhotoField, placeByHand } from '../parts/PhotoField.tsx';
+import { ProblemNote } from '../parts/ProblemNote.tsx';
+import { TimesField } from '../parts/TimesField.tsx';
+import { WorkNote } from '../parts/WorkNote.tsx';
+import { readDraft, work } from '../session.ts';
+import { words } from '../words.ts';
+
+/** Failures that placing the marks by hand can get round. */
+const HAND_HELPS: readonly string[] = [
+  'strip-not-found',
+  'card-not-found',
+  'marks-invalid',
+  'marks-outside-photo',
+  'marks-too-small',
+];
+
+/** Everything it takes to read a strip, on one page. */
+export const FormView = () => {
+  const missing = useSignal(false);
+  const now = work.value;
+  const canHelp =
+    now.kind === 'failed' && HAND_HELPS.includes(now.failure.code) && draft.marks.value === null;
+  const marksFit = draft.marks.value === null || areProper(draft.marks.value);
+  return (
+    <main class="form-view" id="main">
+      <h1>{words.form.heading}</h1>
+      <form
+        noValidate
+        onInput={keepDraft}
+        onChange={keepDraft}
+        onSubmit={(event) => {
+          event.preventDefault();
+          missing.value = draft.photo.value === null;
+          if (!missing.value) readDraft();
+        }}
+      >
+        {now.kind === 'failed' && (
+          <ProblemNote failure={now.failure}>
+            {canHelp && (
+              <button
+                type="button"
+                onClick={() => {
+                  placeByHand();
+                  work.value = { kind: 'idle' };
+                }}
+              >
+                {words.photo.placeByHand}
+              </button>
+            )}
+          </ProblemNote>
+        )}
+        <PhotoField missing={missing} />
+        <div class="form-facts">
+          <CardField />
+          <TimesField />
+          <NamesField />
+        </div>
+        <div class="form-end">
+          {now.kind === 'reading' ? (
+            <WorkNote />
+          ) : (
+            <button
+              type="submit"
+              class="primary"
+              disabled={describedStrip() === null || !marksFit || now.kind === 'opening-photo'}
+            >
+              {words.form.read}
+            </button>
+          )}
+        </div>
+      </form>
+    </main>
+  );
+};

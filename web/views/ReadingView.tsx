@@ -1,0 +1,94 @@
+import { answer, ask } from '../answer.ts';
+import { writeTimes } from '../draft.ts';
+import { AnswerPanel } from '../parts/AnswerPanel.tsx';
+import { FoundMarks } from '../parts/FoundMarks.tsx';
+import { NextStripNote } from '../parts/NextStripNote.tsx';
+import { ReadingNotes } from '../parts/ReadingNotes.tsx';
+import { Stage } from '../parts/Stage.tsx';
+import { StepTable } from '../parts/StepTable.tsx';
+import { TargetControls } from '../parts/TargetControls.tsx';
+import { saveFile, svgFileOf } from '../save.ts';
+import { goTo, type Shown } from '../session.ts';
+import { words } from '../words.ts';
+
+const fileName = ({ reading }: Shown, ending: string): string => {
+  const name = [reading.strip.dye, reading.strip.cloth]
+    .join(' ')
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N}]+/gu, '-')
+    .replace(/^-|-$/g, '');
+  return `${name || 'strip'}.${ending}`;
+};
+
+/** One strip as read: the answer, the strip along its curve, and everything that stands behind them. */
+export const ReadingView = ({ shown }: { shown: Shown }) => {
+  const { reading } = shown;
+  const now = answer.value;
+  if (!now) return null;
+  const { dye, cloth, light } = reading.strip;
+  return (
+    <main class="reading-view" id="main">
+      <header class="strip-title">
+        <h1>
+          {dye || words.form.dye} <span class="on-cloth">{cloth && `· ${cloth}`}</span>
+        </h1>
+        <p>
+          {light}
+          {shown.demo && <span class="story"> {shown.demo.story}</span>}
+        </p>
+      </header>
+
+      <div class="bench">
+        <div class="bench-answer">
+          <AnswerPanel reading={reading} answer={now} />
+          {reading.curve.kind === 'fitted' && (
+            <TargetControls curve={reading.curve.curve} answer={now} onTarget={ask} />
+          )}
+        </div>
+        <section class="bench-stage" aria-labelledby="stage-heading">
+          <h2 id="stage-heading" class="unseen">
+            {words.stage.heading}
+          </h2>
+          <Stage shown={shown} answer={now} onTarget={ask} />
+          <p class="fine stage-note">{words.stage.barsNote}</p>
+        </section>
+      </div>
+
+      <div class="beneath">
+        <StepTable reading={reading} onTarget={ask} />
+        <div class="beneath-side">
+          {now.nextStrip && (
+            <NextStripNote
+              nextStrip={now.nextStrip}
+              onUse={(seconds) => {
+                writeTimes(seconds);
+                goTo('form');
+              }}
+            />
+          )}
+          <FoundMarks shown={shown} />
+          <ReadingNotes reading={reading} />
+          <div class="saves">
+            <button
+              type="button"
+              onClick={() => {
+                const plot = document.querySelector<SVGSVGElement>('svg.plot');
+                if (plot) saveFile(svgFileOf(plot), fileName(shown, 'svg'), 'image/svg+xml');
+              }}
+            >
+              {words.stage.saveDrawing}
+            </button>
+            <button
+              type="button"
+              onClick={() =>
+                saveFile(JSON.stringify(reading, null, 2), fileName(shown, 'json'), 'application/json')
+              }
+            >
+              {words.stage.saveReading}
+            </button>
+          </div>
+        </div>
+      </div>
+    </main>
+  );
+};
