@@ -1,71 +1,172 @@
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import { dot, FIELD_TERMS, fieldBasis } from './fieldBasis.ts';
 
-/** A place with ln light in three channels; `group` ties samples of one surface (one unknown reflectance) together. */
+/** A place with ln light in three channels. */
 export interface FieldSample {
   readonly x: number;
   readonly y: number;
   readonly logs: readonly [number, number, number];
-  readonly group: number;
-  /** Standard deviation of `logs` about a smooth field. */
-  readonly sd: number;
 }
+
+/**
+ * Samples of one surface, whose reflectance is not known, so that only differences between them count.
+ * The noise about a smooth field is what the surface itself varies: it hangs together over some length.
+ */
+export interface FieldGroup {
+  readonly samples: readonly FieldSample[];
+  readonly noise: SurfaceNoise;
+}
+
+export interface SurfaceNoise {
+  /** Standard deviation in ln light. */
+  readonly sd: number;
+  /** Length over which it hangs together, half diagonals of the photo; 0 for independent samples. */
+  readonly length: number;
+  /** Share of the variance that does not hang together, 0..1. */
+  readonly ownShare: number;
+}
+
+type Place = readonly [x: number, y: number];
 
 /** Smooth light over the table: ln light relative to `anchor`, and the covariance of what is not known of it. */
 export interface Field {
   readonly logLight: (x: number, y: number) => readonly [number, number, number];
   /** Covariance of ln light (relative to the anchor) between two places. */
-  readonly covariance: (a: readonly [number, number], b: readonly [number, number]) => number;
+  readonly covariance: (a: Place, b: Place) => number;
 }
 
 /**
  * What is believed of table light before anything is seen of it: standard deviations of the slope and curvature
  * terms per half diagonal. Light that falls off by 10–40 % across a photo [method §3] has slopes of 0.05 to 0.25.
  */
-const PRIOR_SD = [0, 0.16, 0.16, 0.09, 0.09, 0.09] as const;
+const PRIOR_SD = [0.16, 0.16, 0.09, 0.09, 0.09] as const;
+const TERMS = FIELD_TERMS - 1;
+
+/** Light that no second-order field describes: its size in ln light, and the length over which it changes. */
+const UNSMOOTH_SD = 0.006;
+const UNSMOOTH_LENGTH = 0.35;
+
+/** A group's say in the normal equations, its unknown level eliminated. */
+interface Share {
+  readonly information: number[][];
+  readonly right: number[][];
+  /** ln determinant of the noise plus that of the level's information, and the weighted squares: for the evidence. */
+  readonly logDeterminant: number;
+  readonly squares: number;
+}
+
+const shareOf = (group: FieldGroup, basis: (x: number, y: number) => number[], half: number): Share => {
+  const { samples, noise } = group;
+  const n = samples.length;
+  const variance = noise.sd ** 2;
+  const columns = new Matrix(n, FIELD_TERMS + 3);
+  samples.forEach((s, i) => {
+    basis(s.x, s.y).forEach((v, k) => {
+      columns.set(i, k, v);
+    });
+    s.logs.forEach((v, c) => {
+      columns.set(i, FIELD_TERMS + c, v);
+    });
+  });
+  let weighted: Matrix;
+  let logDeterminant = n * Math.log(variance);
+  if (noise.length === 0) weighted = columns.clone().div(variance);
+  else {
+    const v = new Matrix(n, n);
+    for (let i = 0; i < n; i++)
+      for (let j = 0; j <= i; j++) {
+        const d = Math.hypot(samples[i].x - samples[j].x, samples[i].y - samples[j].y) / half;
+        const shared = (1 - noise.ownShare) * Math.exp(-d / noise.length) + (i === j ? noise.ownShare : 0);
+        v.set(i, j, variance * shared);
+        v.set(j, i, variance * shared);
+      }
+    const cholesky = new CholeskyDecomposition(v);
+    weighted = cholesky.solve(columns);
+    logDeterminant = 0;
+    const lower = cholesky.lowerTriangularMatrix;
+    for (let i = 0; i < n; i++) logDeterminant += 2 * Math.log(lower.get(i, i));
+  }
+  const all = columns.transpose().mmul(weighted);
+  // Column 0 is the surface's own level: eliminate it.
+  const level = all.get(0, 0);
+  const reduced = (i: number, j: number) => all.get(i, j) - (all.get(i, 0) * all.get(0, j)) / level;
+  const green = FIELD_TERMS + 1;
+  return {
+    information: Array.from({ length: TERMS }, (_, k) => Array.from({ length: TERMS }, (_, l) => reduced(Math.max(k, l) + 1, Math.min(k, l) + 1))),
+    right: [0, 1, 2].map((c) => Array.from({ length: TERMS }, (_, k) => reduced(k + 1, FIELD_TERMS + c))),
+    logDeterminant: logDeterminant + Math.log(level),
+    squares: reduced(green, green),
+  };
+};
+
+const priorInformation = (): Matrix => Matrix.diag(PRIOR_SD.map((sd) => 1 / sd ** 2));
 
 /**
- * How does the light change over the table? A second-order field of ln light per channel, least squares with a
- * weak prior on slopes and curvatures, each group of samples having a level of its own.
+ * How the surface itself varies, judged by what makes the samples likeliest: sd, length and own share.
  *
- * @param samples may be empty: the answer is then the prior alone. @param anchor place where ln light is 0.
+ * @param samples of one surface. @param roughSd first idea of the standard deviation.
  */
-export const fitField = (
+export const judgeNoise = (
   widthPx: number,
   heightPx: number,
   samples: readonly FieldSample[],
-  anchor: readonly [number, number],
-): Field => {
+  roughSd: number,
+): SurfaceNoise => {
   const basis = fieldBasis(widthPx, heightPx);
-  const terms = FIELD_TERMS - 1;
-  const groups = [...new Set(samples.map((s) => s.group))];
-  const phi = samples.map((s) => basis(s.x, s.y).slice(1));
-  const information = Matrix.zeros(terms, terms);
-  const right = [0, 1, 2].map(() => new Array<number>(terms).fill(0));
-  for (let k = 0; k < terms; k++) information.set(k, k, 1 / PRIOR_SD[k + 1] ** 2);
-  for (const group of groups) {
-    const members = samples.flatMap((s, i) => (s.group === group ? [i] : []));
-    const weights = members.map((i) => 1 / samples[i].sd ** 2);
-    const total = weights.reduce((s, w) => s + w, 0);
-    const centre = Array.from({ length: terms }, (_, k) => members.reduce((s, i, m) => s + weights[m] * phi[i][k], 0) / total);
-    const level = [0, 1, 2].map((c) => members.reduce((s, i, m) => s + weights[m] * samples[i].logs[c], 0) / total);
-    members.forEach((i, m) => {
-      for (let k = 0; k < terms; k++) {
-        const left = weights[m] * (phi[i][k] - centre[k]);
-        for (let l = 0; l <= k; l++) {
-          const added = information.get(k, l) + left * (phi[i][l] - centre[l]);
-          information.set(k, l, added);
-          information.set(l, k, added);
+  const half = Math.hypot(widthPx, heightPx) / 2;
+  let best: SurfaceNoise = { sd: roughSd, length: 0.1, ownShare: 0.5 };
+  let bestEvidence = Number.NEGATIVE_INFINITY;
+  for (const length of [0.04, 0.12, 0.35, 0.8])
+    for (const ownShare of [0.1, 0.5, 0.9]) {
+      // One decomposition serves every sd: the noise only scales, so the information does too.
+      const unit = shareOf({ samples, noise: { sd: 1, length, ownShare } }, basis, half);
+      for (const factor of [0.6, 0.85, 1.2, 1.7, 2.4]) {
+        const sd = roughSd * factor;
+        const information = priorInformation();
+        for (let k = 0; k < TERMS; k++)
+          for (let l = 0; l < TERMS; l++) information.set(k, l, information.get(k, l) + unit.information[k][l] / sd ** 2);
+        const cholesky = new CholeskyDecomposition(information);
+        const right = unit.right[1].map((v) => v / sd ** 2);
+        const solved = cholesky.solve(Matrix.columnVector(right)).to1DArray();
+        const lower = cholesky.lowerTriangularMatrix;
+        let logDeterminant = unit.logDeterminant + (samples.length - 1) * Math.log(sd ** 2);
+        for (let k = 0; k < TERMS; k++) logDeterminant += 2 * Math.log(lower.get(k, k));
+        const evidence = -0.5 * (logDeterminant + unit.squares / sd ** 2 - dot(right, solved));
+        if (evidence > bestEvidence) {
+          bestEvidence = evidence;
+          best = { sd, length, ownShare };
         }
-        for (let c = 0; c < 3; c++) right[c][k] += left * (samples[i].logs[c] - level[c]);
       }
-    });
+    }
+  return best;
+};
+
+/**
+ * How does the light change over the table? A second-order field of ln light per channel, generalised least squares
+ * with a weak prior on slopes and curvatures, each surface having an unknown reflectance of its own.
+ *
+ * @param groups may be empty: the answer is then the prior alone. @param anchor place where ln light is 0.
+ */
+export const fitField = (widthPx: number, heightPx: number, groups: readonly FieldGroup[], anchor: Place): Field => {
+  const basis = fieldBasis(widthPx, heightPx);
+  const half = Math.hypot(widthPx, heightPx) / 2;
+  const information = priorInformation();
+  const right = [0, 1, 2].map(() => new Array<number>(TERMS).fill(0));
+  for (const group of groups) {
+    if (group.samples.length < 2) continue;
+    const share = shareOf(group, basis, half);
+    for (let k = 0; k < TERMS; k++) {
+      for (let l = 0; l < TERMS; l++) information.set(k, l, information.get(k, l) + share.information[k][l]);
+      for (let c = 0; c < 3; c++) right[c][k] += share.right[c][k];
+    }
   }
   const cholesky = new CholeskyDecomposition(information);
   const coefficients = right.map((r) => cholesky.solve(Matrix.columnVector(r)).to1DArray());
-  const covariance = cholesky.solve(Matrix.eye(terms)).to2DArray();
-  const from = basis(anchor[0], anchor[1]).slice(1);
-  const relative = (x: number, y: number) => basis(x, y).slice(1).map((v, k) => v - from[k]);
+  const covariance = cholesky.solve(Matrix.eye(TERMS)).to2DArray();
+  const from = basis(anchor[0], anchor[1]);
+  const relative = (x: number, y: number) => basis(x, y).map((v, k) => v - from[k]).slice(1);
+  const alike = (a: Place, b: Place) =>
+    Math.exp(-0.5 * (Math.hypot(a[0] - b[0], a[1] - b[1]) / half / UNSMOOTH_LENGTH) ** 2);
   return {
     logLight: (x, y) => {
       const d = relative(x, y);
@@ -74,7 +175,8 @@ export const fitField = (
     covariance: (a, b) => {
       const da = relative(a[0], a[1]);
       const db = relative(b[0], b[1]);
-      return da.reduce((s, v, k) => s + v * dot(covariance[k], db), 0);
+      const smooth = da.reduce((s, v, k) => s + v * dot(covariance[k], db), 0);
+      return smooth + UNSMOOTH_SD ** 2 * (alike(a, b) - alike(a, anchor) - alike(b, anchor) + 1);
     },
   };
 };

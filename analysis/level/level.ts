@@ -1,26 +1,24 @@
 import type { Warning } from '../errors.ts';
 import type { Rgb, RgbProfile } from '../photo/photo.ts';
 import { robustMean } from '../tiles/robustMean.ts';
-import type { Tiled, TiledPatch } from '../tiles/tile.ts';
+import type { SurroundCell, Tiled, TiledPatch } from '../tiles/tile.ts';
 import type { Strip } from './card.ts';
 import { type CardCheck, checkCard, type UsablePatch } from './cardCheck.ts';
-import { type Field, type FieldSample, fitField } from './field.ts';
+import { type Field, type FieldGroup, fitField, type SurfaceNoise } from './field.ts';
 import type { Illumination, Levelled } from './levelled.ts';
-import { reflectances } from './reflectances.ts';
-import {
-  type FieldResidual,
-  fieldResidual,
-  type SurroundSurface,
-  surroundSamples,
-  surroundSurface,
-  type ToSceneLogs,
-} from './surroundField.ts';
+import { type LitTone, reflectances } from './reflectances.ts';
+import { settleSurface, surroundGroup, surroundSurface, type ToSceneLogs } from './surroundField.ts';
 import { fitToneCurve, type ToneCurve, type ToneSample } from './toneCurve.ts';
 import { toneReport } from './toneReport.ts';
 
 /** Shares of perfect white tried as flare. */
 const FLARES = [0, 0.002, 0.004, 0.007, 0.01, 0.014, 0.02, 0.028, 0.04, 0.056];
-const ROUNDS = 3;
+const ROUNDS = 2;
+/** Relative uncertainty of the light in a step beyond which the reader is warned. */
+const WELL_EVENED = 0.05;
+
+type Settled = { readonly cells: readonly SurroundCell[]; readonly noise: SurfaceNoise };
+
 const asRecorded: ToSceneLogs = (recorded) => recorded;
 const log3 = (rgb: Rgb): [number, number, number] => [
   Math.log(Math.max(rgb[0], 1e-5)),
@@ -28,40 +26,14 @@ const log3 = (rgb: Rgb): [number, number, number] => [
   Math.log(Math.max(rgb[2], 1e-5)),
 ];
 
-/** The field with its residual: surround where there is one, tiles within the marks otherwise. */
-interface Lit {
-  readonly field: Field;
-  readonly residual: FieldResidual | null;
-}
-
-const surroundLit = (tiled: Tiled, surface: SurroundSurface, toScene: ToSceneLogs, anchor: readonly [number, number]): Lit => {
-  const cellPx = Math.max(tiled.widthPx, tiled.heightPx) / 56;
-  let samples: FieldSample[] = surroundSamples(surface, toScene, 0.02);
-  let field = fitField(tiled.widthPx, tiled.heightPx, samples, anchor);
-  let residual = fieldResidual(samples, field.logLight, cellPx);
-  for (let round = 0; round < 3; round++) {
-    // A cell's own error averages out over cells; the part that neighbours share does not.
-    const sd = Math.hypot(residual.sd * 1.5, residual.sharedSd * 4);
-    samples = surroundSamples(surface, toScene, sd).map((s, i) => ({
-      ...s,
-      sd: s.sd / Math.sqrt(Math.max(residual.weights[i], 1e-6)),
-    }));
-    field = fitField(tiled.widthPx, tiled.heightPx, samples, anchor);
-    residual = fieldResidual(samples, field.logLight, cellPx);
-  }
-  return { field, residual };
-};
-
-const withinLit = (tiled: Tiled, toScene: ToSceneLogs, anchor: readonly [number, number]): Lit => {
-  const samples = [...tiled.card, ...tiled.steps].flatMap((patch, group) => {
-    const logs = patch.tiles.map((t) => toScene(log3(t.rgb)));
-    const mean = logs.reduce((s, l) => s + l[1], 0) / logs.length;
-    const sd = Math.sqrt(logs.reduce((s, l) => s + (l[1] - mean) ** 2, 0) / Math.max(1, logs.length - 1));
-    // Dye and cloth vary over a step as light does, so a tile's spread counts threefold.
-    return patch.tiles.map((t, i) => ({ x: t.x, y: t.y, logs: logs[i], group, sd: 3 * Math.max(sd, 0.01) }));
+/** Tiles within each mark: dye and cloth vary over a step as light does, so a tile's spread counts threefold. */
+const withinGroups = (tiled: Tiled, toScene: ToSceneLogs): FieldGroup[] =>
+  [...tiled.card, ...tiled.steps].map((patch) => {
+    const samples = patch.tiles.map((t) => ({ x: t.x, y: t.y, logs: toScene(log3(t.rgb)) }));
+    const mean = samples.reduce((s, l) => s + l.logs[1], 0) / samples.length;
+    const sd = Math.sqrt(samples.reduce((s, l) => s + (l.logs[1] - mean) ** 2, 0) / Math.max(1, samples.length - 1));
+    return { samples, noise: { sd: 3 * Math.max(sd, 0.01), length: 0, ownShare: 1 } };
   });
-  return { field: fitField(tiled.widthPx, tiled.heightPx, samples, anchor), residual: null };
-};
 
 const centreOf = (patches: readonly { readonly x: number; readonly y: number }[]): [number, number] => [
   patches.reduce((s, p) => s + p.x, 0) / patches.length,
@@ -92,18 +64,18 @@ const sceneLogsBy =
   };
 
 const illuminationOf = (
-  surface: SurroundSurface | { readonly reason: string },
-  lit: Lit,
+  surface: Settled | { readonly reason: string },
+  field: Field,
   places: readonly (readonly [number, number])[],
 ): Illumination => {
-  const logs = places.map(([x, y]) => lit.field.logLight(x, y)[1]);
-  const relativeU = Math.sqrt(Math.max(...places.map((p) => lit.field.covariance(p, p))));
+  const logs = places.map(([x, y]) => field.logLight(x, y)[1]);
+  const relativeU = Math.sqrt(Math.max(...places.map((p) => field.covariance(p, p))));
   const fallOffRatio = Math.exp(Math.max(...logs) - Math.min(...logs));
   if ('cells' in surface)
     return {
       method: 'surround',
-      accepted: true,
-      reason: `the table around card and strip is one surface (${surface.cells.length} cells, ${(100 * (lit.residual?.sd ?? 0)).toFixed(1)} % rough)`,
+      accepted: relativeU < WELL_EVENED,
+      reason: `the table around card and strip varies by ${(100 * surface.noise.sd).toFixed(1)} % of itself, which leaves ${(100 * relativeU).toFixed(1)} % open`,
       fallOffRatio,
       relativeU,
     };
@@ -127,12 +99,19 @@ const illuminationOf = (
  */
 export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: number): Levelled => {
   const surface = surroundSurface(tiled, seed);
-  const litBy = (toScene: ToSceneLogs, anchor: readonly [number, number]): Lit =>
-    'cells' in surface ? surroundLit(tiled, surface, toScene, anchor) : withinLit(tiled, toScene, anchor);
+  const settledBy = (toScene: ToSceneLogs): Settled | { readonly reason: string } =>
+    'cells' in surface ? settleSurface(tiled, surface, toScene) : surface;
+  const fieldBy = (settled: Settled | { readonly reason: string }, toScene: ToSceneLogs): Field =>
+    fitField(
+      tiled.widthPx,
+      tiled.heightPx,
+      'cells' in settled ? [surroundGroup(settled.cells, settled.noise, toScene)] : withinGroups(tiled, toScene),
+      cardCentre,
+    );
 
   const cardCentre = centreOf(tiled.card.flatMap((p) => p.tiles));
-  let lit = litBy(asRecorded, cardCentre);
-  const evenness = lit.field.logLight;
+  const first = fieldBy(settledBy(asRecorded), asRecorded);
+  const evenness = first.logLight;
   const meanOf = (patch: TiledPatch) => {
     const [cx, cy] = centreOf(patch.tiles);
     const at = evenness(cx, cy);
@@ -147,17 +126,27 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
   );
   const steps = tiled.steps.map((p) => ({ seconds: p.seconds, mean: meanOf(p) }));
 
-  let samples = toneSamples(card.usable, lit.field);
-  let tones = FLARES.map((flare) => fitToneCurve(samples, flare));
-  for (let round = 0; round < ROUNDS; round++) {
-    lit = litBy(sceneLogsBy(likeliest(tones)), cardCentre);
-    samples = toneSamples(card.usable, lit.field);
-    tones = FLARES.map((flare) => fitToneCurve(samples, flare));
-  }
+  const likeliestTone = (field: Field) =>
+    likeliest(FLARES.map((flare) => fitToneCurve(toneSamples(card.usable, field), flare)));
+  let tone = likeliestTone(first);
+  let settled = settledBy(sceneLogsBy(tone));
+  tone = likeliestTone(fieldBy(settled, sceneLogsBy(tone)));
+  settled = settledBy(sceneLogsBy(tone));
+  // Flare changes what a dark table tells of the light, so each flare gets a light field of its own.
+  const candidates = FLARES.map((flare): LitTone => {
+    let field = first;
+    let curve = fitToneCurve(toneSamples(card.usable, field), flare);
+    for (let round = 0; round < ROUNDS; round++) {
+      field = fieldBy(settled, sceneLogsBy(curve));
+      curve = fitToneCurve(toneSamples(card.usable, field), flare);
+    }
+    return { tone: curve, field };
+  });
+  const best = candidates.reduce((b, c) => (c.tone.logEvidence > b.tone.logEvidence ? c : b));
 
   const places = steps.map((s) => [s.mean.x, s.mean.y] as const);
-  const { steps: read, covarianceY } = reflectances(steps, tones, lit.field, profile);
-  const illumination = illuminationOf(surface, lit, [...places, ...card.usable.map((u) => [u.mean.x, u.mean.y] as const)]);
+  const { steps: read, covarianceY } = reflectances(steps, candidates, profile);
+  const illumination = illuminationOf(settled, best.field, [...places, ...card.usable.map((u) => [u.mean.x, u.mean.y] as const)]);
   const warnings: Warning[] = [];
   if (!illumination.accepted)
     warnings.push({
@@ -166,12 +155,12 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
     });
   for (const r of card.refused)
     warnings.push({ code: 'card-patch-refused', message: `Card patch "${r.name}" was left out: ${r.reason}.` });
-  const tone = toneReport(samples, likeliest(tones), card.refused);
-  if (tone.relative)
+  const report = toneReport(toneSamples(card.usable, best.field), best.tone, card.refused);
+  if (report.relative)
     warnings.push({
       code: 'relative',
       message:
         'With a single usable card patch the camera’s tone is not known: lightness values are relative and their uncertainty is wide. A card with white, grey and black is better.',
     });
-  return { steps: read, covarianceY, illumination, tone, warnings };
+  return { steps: read, covarianceY, illumination, tone: report, warnings };
 };

@@ -5,14 +5,22 @@ import type { Field } from './field.ts';
 import type { Levelled, LevelledStep } from './levelled.ts';
 import type { Recorded, ToneCurve } from './toneCurve.ts';
 
+/** A tone curve and the table light fitted together with it, for one assumed flare. */
+export interface LitTone {
+  readonly tone: ToneCurve;
+  readonly field: Field;
+}
+
 type MeanStep = { readonly seconds: number; readonly mean: PatchMean };
 
 const CHANNELS = [0, 1, 2] as const;
 
+const placeOf = ({ mean }: MeanStep) => [mean.x, mean.y] as const;
+
 const square = (n: number): number[][] => Array.from({ length: n }, () => new Array<number>(n).fill(0));
 
 /** Reflectance and covariances of Y under one assumed flare. */
-const underOne = (steps: readonly MeanStep[], tone: ToneCurve, field: Field, weightsY: Rgb) => {
+const underOne = (steps: readonly MeanStep[], { tone, field }: LitTone, weightsY: Rgb) => {
   const values = steps.flatMap(({ mean }) =>
     CHANNELS.map((channel): Recorded => ({ log: Math.log(Math.max(mean.rgb[channel], 1e-5)), channel })),
   );
@@ -37,7 +45,7 @@ const underOne = (steps: readonly MeanStep[], tone: ToneCurve, field: Field, wei
   const nudged = tone.logsAt(values.map((v) => ({ ...v, log: v.log + 0.02 })));
   const step = steps.map(({ mean }, j) => {
     // Channels of one tile brighten and darken together: their errors add, they do not average.
-    const sum = CHANNELS.reduce(
+    const sum = CHANNELS.reduce<number>(
       (s, c) => s + slope[j][c] * ((nudged[3 * j + c] - answer.logs[3 * j + c]) / 0.02) * mean.relativeSe[c],
       0,
     );
@@ -49,23 +57,23 @@ const underOne = (steps: readonly MeanStep[], tone: ToneCurve, field: Field, wei
 /**
  * Reflectance of every step, averaged over the flares that the card allows, and the covariance of Y by source.
  *
- * @param tones one curve per flare tried. @param field table light.
+ * @param candidates tone and table light, one pair per flare tried.
  */
 export const reflectances = (
   steps: readonly MeanStep[],
-  tones: readonly ToneCurve[],
-  field: Field,
+  candidates: readonly LitTone[],
   profile: RgbProfile,
 ): Pick<Levelled, 'steps' | 'covarianceY'> => {
   const weightsY: Rgb = [profile.toXyz65[3], profile.toXyz65[4], profile.toXyz65[5]];
   const n = steps.length;
+  const tones = candidates.map((c) => c.tone);
   const best = Math.max(...tones.map((t) => t.logEvidence));
   // Flares are not evenly spaced: each stands for the stretch half-way to its neighbours.
   const stretch = tones.map((t, i) => ((tones[i + 1]?.flare ?? t.flare) - (tones[i - 1]?.flare ?? t.flare)) / 2);
   const raw = tones.map((t, i) => Math.exp(t.logEvidence - best) * stretch[i]);
   const total = raw.reduce((s, v) => s + v, 0);
-  const used = tones.flatMap((tone, i) => (raw[i] / total > 1e-3 ? [{ tone, weight: raw[i] / total }] : []));
-  const parts = used.map(({ tone, weight }) => ({ weight, ...underOne(steps, tone, field, weightsY) }));
+  const used = candidates.flatMap((c, i) => (raw[i] / total > 1e-3 ? [{ ...c, weight: raw[i] / total }] : []));
+  const parts = used.map((c) => ({ weight: c.weight, field: c.field, ...underOne(steps, c, weightsY) }));
   const sumWeight = parts.reduce((s, p) => s + p.weight, 0);
   const averaged = (pick: (p: (typeof parts)[number]) => number) =>
     parts.reduce((s, p) => s + p.weight * pick(p), 0) / sumWeight;
@@ -79,7 +87,7 @@ export const reflectances = (
       covarianceY.tone[i][j] =
         averaged((p) => p.total[i][j] - p.card[i][j]) + averaged((p) => (p.Y[i] - Y[i]) * (p.Y[j] - Y[j]));
       covarianceY.illumination[i][j] =
-        Y[i] * Y[j] * field.covariance([steps[i].mean.x, steps[i].mean.y], [steps[j].mean.x, steps[j].mean.y]);
+        Y[i] * Y[j] * averaged((p) => p.field.covariance(placeOf(steps[i]), placeOf(steps[j])));
     }
   }
   return {

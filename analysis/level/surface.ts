@@ -12,8 +12,10 @@ export interface Surface {
 }
 
 const TRIALS = 300;
-/** Half-width in ln light within which a cell counts as the same surface. */
-const TOLERANCE = 0.07;
+/** Half-widths in ln light within which a cell counts as the same surface: from a matt board to strong wood grain. */
+const TOLERANCES = [0.06, 0.12, 0.24, 0.48] as const;
+/** A surface stands apart when a band twice as wide holds hardly more of the cells. */
+const APART = 0.75;
 const FEWEST_CELLS = 12;
 
 /** Solves the plane z = p + q·x + r·y through three points; null where they lie on a line. */
@@ -31,7 +33,8 @@ const TRIPLE = [0, 1, 2] as const;
 /**
  * Which cells around card and strip are one surface, whatever else lies in the photo? Planes of ln light are laid
  * through three cells at a time, in all channels, and the one that most cells agree with wins; cells near the marks
- * count more.
+ * count more. The band about the plane is as narrow as still holds a surface that stands apart from the rest: cut
+ * narrower, a grain's light parts would be taken for even light.
  *
  * @param cells candidates. @param near weight of each cell, 0..1. @param half half the photo's diagonal, pixels.
  * @param seed of the drawing of triples.
@@ -41,6 +44,18 @@ export const findSurface = (
   near: readonly number[],
   half: number,
   seed: number,
+): Surface => {
+  const found = TOLERANCES.map((tolerance) => withinTolerance(cells, near, half, seed, tolerance));
+  const apart = found.findIndex((surface, i) => i + 1 < found.length && surface.share >= APART * found[i + 1].share);
+  return found[apart < 0 ? found.length - 1 : apart];
+};
+
+const withinTolerance = (
+  cells: readonly SurroundCell[],
+  near: readonly number[],
+  half: number,
+  seed: number,
+  tolerance: number,
 ): Surface => {
   if (cells.length < FEWEST_CELLS) return { cells: [], share: 0 };
   const logs = cells.map((cell) => cell.rgb.map((v) => Math.log(Math.max(v, 1e-4))));
@@ -63,7 +78,7 @@ export const findSurface = (
       let ok = true;
       for (const c of TRIPLE) {
         const [p, q, r] = planes[c]!;
-        if (Math.abs(logs[i][c] - p - q * places[i][0] - r * places[i][1]) > TOLERANCE) {
+        if (Math.abs(logs[i][c] - p - q * places[i][0] - r * places[i][1]) > tolerance) {
           ok = false;
           break;
         }

@@ -1,6 +1,6 @@
 import { median } from 'simple-statistics';
 import type { SurroundCell, Tiled } from '../tiles/tile.ts';
-import { type FieldSample } from './field.ts';
+import { type FieldGroup, type FieldSample, fitField, judgeNoise, type SurfaceNoise } from './field.ts';
 import { findSurface } from './surface.ts';
 
 /** Turns ln recorded light of three channels into ln scene light. */
@@ -14,6 +14,10 @@ export interface SurroundSurface {
 
 const FEWEST_CELLS = 20;
 const SMALLEST_SHARE = 0.12;
+/** Cells taken for the fit: the noise between neighbours hangs together, so more would cost and not tell more. */
+const MOST_CELLS = 150;
+/** Tukey's biweight cuts off at this many standard deviations. */
+const TUKEY_REACH = 4.685;
 
 /** Distance from a place to the nearest mark, in half diagonals, turned into a weight of 1 near to 0.1 far. */
 const nearness = (tiled: Tiled): number[] => {
@@ -26,7 +30,7 @@ const nearness = (tiled: Tiled): number[] => {
 };
 
 /**
- * Finds the surface that card and strip lie on. Null, with the reason, where there is none to speak of.
+ * Finds the surface that card and strip lie on. A reason instead, where there is none to speak of.
  *
  * @param seed of the search's random triples.
  */
@@ -46,53 +50,50 @@ const logRgb = (cell: SurroundCell): [number, number, number] => [
   Math.log(Math.max(cell.rgb[2], 1e-5)),
 ];
 
-/** Field samples of the surface, all with the same spread. */
-export const surroundSamples = (surface: SurroundSurface, toScene: ToSceneLogs, sd: number): FieldSample[] =>
-  surface.cells.map((cell) => ({ x: cell.x, y: cell.y, logs: toScene(logRgb(cell)), group: 0, sd }));
+const sampleOf = (cell: SurroundCell, toScene: ToSceneLogs): FieldSample => ({
+  x: cell.x,
+  y: cell.y,
+  logs: toScene(logRgb(cell)),
+});
 
-/** How well a smooth field describes the surface. */
-export interface FieldResidual {
-  /** Robust standard deviation of ln light about the field, one cell. */
-  readonly sd: number;
-  /** The part of it that neighbouring cells share, i.e. that does not average out. */
-  readonly sharedSd: number;
-  /** Tukey biweight of each sample, 0..1. */
-  readonly weights: readonly number[];
-}
+/** Every k-th cell, so that at most `MOST_CELLS` remain, spread over all of them. */
+const thinned = <T>(all: readonly T[]): T[] => {
+  const k = all.length / Math.min(all.length, MOST_CELLS);
+  return Array.from({ length: Math.min(all.length, MOST_CELLS) }, (_, i) => all[Math.floor(i * k)]);
+};
 
 /**
- * How far are the samples from the field, and do neighbours err together?
- *
- * @param logLight the field. @param cellPx distance between neighbouring cells.
+ * The surface's cells that a smooth field describes, and how the surface varies about it: iteratively reweighted
+ * with Tukey's biweight, then the noise judged by its likelihood.
  */
-export const fieldResidual = (
-  samples: readonly FieldSample[],
-  logLight: (x: number, y: number) => readonly [number, number, number],
-  cellPx: number,
-): FieldResidual => {
-  const raw = samples.map((s) => s.logs[1] - logLight(s.x, s.y)[1]);
-  const centre = median(raw);
-  const residuals = raw.map((r) => r - centre);
-  const sd = Math.max(0.002, 1.4826 * median(residuals.map(Math.abs)));
-  const reach = 4.685 * sd;
-  const weights = residuals.map((r) => (Math.abs(r) < reach ? (1 - (r / reach) ** 2) ** 2 : 0));
-  const at = new Map(samples.map((s, i) => [`${Math.round(s.x / cellPx)},${Math.round(s.y / cellPx)}`, i]));
-  let products = 0;
-  let pairs = 0;
-  samples.forEach((s, i) => {
-    if (weights[i] === 0) return;
-    const [column, row] = [Math.round(s.x / cellPx), Math.round(s.y / cellPx)];
-    for (const [dc, dr] of [
-      [3, 0],
-      [0, 3],
-      [2, 2],
-      [2, -2],
-    ]) {
-      const j = at.get(`${column + dc},${row + dr}`);
-      if (j === undefined || weights[j] === 0) continue;
-      products += residuals[i] * residuals[j];
-      pairs++;
-    }
-  });
-  return { sd, sharedSd: pairs > 8 ? Math.sqrt(Math.max(0, products / pairs)) : sd, weights };
+export const settleSurface = (
+  tiled: Tiled,
+  surface: SurroundSurface,
+  toScene: ToSceneLogs,
+): { readonly cells: readonly SurroundCell[]; readonly noise: SurfaceNoise } => {
+  const { widthPx, heightPx } = tiled;
+  const anchor = [widthPx / 2, heightPx / 2] as const;
+  let kept = surface.cells;
+  let sd = 0.03;
+  for (let round = 0; round < 3; round++) {
+    const samples = kept.map((c) => sampleOf(c, toScene));
+    const field = fitField(widthPx, heightPx, [{ samples, noise: { sd, length: 0, ownShare: 1 } }], anchor);
+    const all = surface.cells.map((c) => {
+      const s = sampleOf(c, toScene);
+      return s.logs[1] - field.logLight(s.x, s.y)[1];
+    });
+    const centre = median(all);
+    sd = Math.max(0.002, 1.4826 * median(all.map((r) => Math.abs(r - centre))));
+    const within = surface.cells.filter((_, i) => Math.abs(all[i] - centre) < 0.75 * TUKEY_REACH * sd);
+    if (within.length >= FEWEST_CELLS) kept = within;
+  }
+  const cells = thinned(kept);
+  return { cells, noise: judgeNoise(widthPx, heightPx, cells.map((c) => sampleOf(c, toScene)), sd) };
 };
+
+/** The surround as a group of field samples. */
+export const surroundGroup = (
+  cells: readonly SurroundCell[],
+  noise: SurfaceNoise,
+  toScene: ToSceneLogs,
+): FieldGroup => ({ samples: cells.map((c) => sampleOf(c, toScene)), noise });

@@ -62,7 +62,7 @@ export const TONE_PRIOR: TonePrior = {
   shoulderSd: 0.5,
   flareMean: 0.01,
   gainSd: 0.5,
-  channelSd: 0.004,
+  channelSd: 0.01,
 };
 
 const LEVEL_SD = 5;

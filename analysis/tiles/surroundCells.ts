@@ -1,6 +1,6 @@
 import type { Point, Quad } from '../locate/marks.ts';
 import type { Photo } from '../photo/photo.ts';
-import { clippingLimits } from '../photo/clipping.ts';
+import { clippingLimits } from './clippingLimits.ts';
 import type { SurroundCell } from './tile.ts';
 
 /** Cells along the photo's longer side. */

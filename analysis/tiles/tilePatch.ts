@@ -1,7 +1,7 @@
 import { AnalysisError } from '../errors.ts';
 import { inverse, project, unitSquareTo } from '../locate/homography.ts';
 import type { Quad } from '../locate/marks.ts';
-import { clippingLimits } from '../photo/clipping.ts';
+import { clippingLimits } from './clippingLimits.ts';
 import type { Photo } from '../photo/photo.ts';
 import type { Tile, TiledPatch } from './tile.ts';
 
