@@ -120,8 +120,8 @@ export interface Curve {
   readonly remarks: readonly string[];
 }
 
-/** What is known of the curve: fitted, or why not. */
+/** What is known of the curve: fitted, or why not and what to do. `points` in rising exposure. */
 export type CurveOutcome =
   | { readonly kind: 'fitted'; readonly curve: Curve }
-  | { readonly kind: 'too-few-steps'; readonly message: string }
-  | { readonly kind: 'blank'; readonly message: string };
+  | { readonly kind: 'too-few-steps'; readonly message: string; readonly points: readonly CurvePoint[] }
+  | { readonly kind: 'blank'; readonly message: string; readonly points: readonly CurvePoint[] };

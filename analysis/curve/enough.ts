@@ -23,7 +23,7 @@ export function tooFewSteps(points: readonly CurvePoint[]): CurveOutcome | null 
   const have = `${exposed === 0 ? 'no exposed step' : exposed === 1 ? 'one exposed step' : 'two exposed steps'}${
     hasBase ? ' and the base' : ''
   }`;
-  return { kind: 'too-few-steps', message: `Too few steps for a curve: there is ${have}. ${add}` };
+  return { kind: 'too-few-steps', points, message: `Too few steps for a curve: there is ${have}. ${add}` };
 }
 
 /** Where no step has come away from the base there is no curve, and the light is the first suspect. */
@@ -42,6 +42,7 @@ export function nothingToSee(
   if (!hasBase) {
     return {
       kind: 'too-few-steps',
+      points,
       message:
         'All steps look alike and there is no unexposed piece beside them: they may all be blank or all at full depth. ' +
         'Add an unexposed piece and much shorter steps; if the cloth is pale, check the light source first.',
@@ -51,6 +52,7 @@ export function nothingToSee(
   if (mostDeltaE >= leastDeltaE) {
     return {
       kind: 'blank',
+      points,
       message:
         `No step is darker than the base, though the colour moves by up to ${mostDeltaE.toFixed(1)} ΔE00. ` +
         'A lightness curve cannot time this dye; check the light source first, then the order of the steps.',
@@ -58,6 +60,7 @@ export function nothingToSee(
   }
   return {
     kind: 'blank',
+    points,
     message:
       'The strip is blank: no step can be told from the base. Check the light source first (is it a lamp this dye ' +
       'answers to, switched on and warm?), then the coating and the wash.',

@@ -1,0 +1,241 @@
+import type { BootstrapSet } from '../curve/bootstrap.ts';
+import type { Curve, CurvePoint, CurveShape } from '../curve/curve.ts';
+import { priorFor } from '../curve/familyFit.ts';
+import { type FreeShape, freeShapeOf, lightnessSensitivity, timeSensitivity } from '../curve/sensitivity.ts';
+import { whiten, whitenerOf } from '../curve/whiten.ts';
+import type { NextStrip, Target } from './advice.ts';
+import { clock, settable } from './settable.ts';
+import { type TargetOnCurve, targetSeconds } from './target.ts';
+
+const spacings = [1, 2 / 3, 1 / 2, 1 / 3, 1 / 4];
+const counts = [5, 6, 7, 8];
+/** Where the middle of the series lies against the best guess of the answer, in stops. */
+const offsets = [-1, -0.5, 0, 0.5, 1];
+/** Curves of the bootstrap over which a series is tried. */
+const curvesTried = 8;
+/** Width, in stops, that counts for a curve on which the answer stays open. */
+const openWidth = 8;
+/** More steps must narrow the interval by this share to be worth making. */
+const worthwhile = 0.05;
+/** A strip may reach this far past the longest step so far, in stops; it is a test, not advice. */
+const furthestStops = 3;
+const widthFactor = (2 * 1.6448536) / Math.LN2;
+
+/** Errors of a strip like this one: each step's own, and what all steps of a photo share. */
+interface StripNoise {
+  readonly single: number;
+  readonly shared: number;
+}
+
+/**
+ * Which strip would pin the answer down best? Tries equal-ratio series of 5 to 8 steps around the answer, with and
+ * without a step on the plateau, on a spread of the curves that are still possible, and takes the narrowest.
+ *
+ * The expected width of the 90 % interval comes from the Fisher information of the new steps on each of those curves,
+ * with errors as large as in this photo. `expectedWidthStops` is for the new strip read by itself;
+ * `expectedTogetherStops` for both strips' steps fitted together.
+ */
+export function nextStripFor(
+  curve: Curve,
+  target: Target,
+  onCurve: TargetOnCurve,
+  set: BootstrapSet,
+  timerStepSeconds?: number,
+): NextStrip | null {
+  const every = Math.max(1, Math.floor(set.shapes.length / curvesTried));
+  const shapes = set.shapes.filter((_, i) => i % every === 0).slice(0, curvesTried);
+  const latest = curve.longestSeconds * 2 ** furthestStops;
+  const middle = middleOf(shapes, target, onCurve, latest, curve.shortestSeconds / 2 ** furthestStops);
+  const seconds = usedSeconds(curve);
+  const noise = noiseOf(curve);
+  const trials = shapes.flatMap((shape) => {
+    const free = freeShapeOf(shape);
+    return free ? [trialOn(free, target, onCurve, seconds, noise)] : [];
+  });
+  const series = candidates(middle, latest, plateauSeconds(curve), timerStepSeconds);
+  if (trials.length === 0) {
+    const chosen = series.find((one) => one.length === 8) ?? series[0];
+    return { ...described(chosen, null, null), expectedTogetherStops: null };
+  }
+  const judged = series.map((one) => ({ one, width: expected(trials, one, noise, false) }));
+  const best = judged.reduce((narrowest, next) =>
+    next.width < narrowest.width * (1 - (next.one.length > narrowest.one.length ? worthwhile : 0)) ||
+    (next.one.length < narrowest.one.length && next.width < narrowest.width * (1 + worthwhile))
+      ? next
+      : narrowest,
+  );
+  return described(best.one, best.width, expected(trials, best.one, noise, true));
+}
+
+/** A first strip where there is no curve yet: a stop apart, around the steps there are, or beyond them if all is blank. */
+export function firstStripFor(points: readonly CurvePoint[], blank: boolean): NextStrip | null {
+  const longest = Math.max(0, ...points.map((point) => point.seconds));
+  if (longest <= 0) return null;
+  const from = blank ? longest : longest / 8;
+  const seconds = [0, ...Array.from({ length: 6 }, (_, i) => settable(from * 2 ** i))];
+  return {
+    seconds: rising(seconds),
+    reason: blank
+      ? `Once the light source is found to work: six steps a stop apart from ${clock(from)} on, and an unexposed piece.`
+      : `Six steps a stop apart around ${clock(longest)} and an unexposed piece show the whole curve.`,
+    expectedWidthStops: null,
+    expectedTogetherStops: null,
+  };
+}
+
+function described(seconds: readonly number[], alone: number | null, together: number | null): NextStrip {
+  const exposed = seconds.slice(1);
+  const times = exposed.map(clock).join(', ');
+  const width = alone !== null && alone < openWidth * 0.9 ? alone : null;
+  const expectation =
+    width === null
+      ? 'They show where the curve runs there.'
+      : `Expected to leave an interval of ${width.toFixed(2)} stop by itself.`;
+  return {
+    seconds,
+    reason: `An unexposed piece and ${exposed.length} steps: ${times}. ${expectation}`,
+    expectedWidthStops: width,
+    expectedTogetherStops: together !== null && together < openWidth * 0.9 ? together : null,
+  };
+}
+
+function usedSeconds(curve: Curve): number[] {
+  return curve.used.map((i) => curve.points[i].seconds);
+}
+
+function noiseOf(curve: Curve): StripNoise {
+  const { covarianceL, used } = curve;
+  const n = used.length;
+  let diagonal = 0;
+  let others = 0;
+  for (const i of used)
+    for (const j of used)
+      if (i === j) diagonal += covarianceL[i][i] / n;
+      else others += covarianceL[i][j] / (n * (n - 1));
+  const shared = Math.min(Math.max(0, others), 0.95 * diagonal);
+  return { shared, single: diagonal - shared + curve.extraScatterL ** 2 };
+}
+
+/** Median of the answer over the curves still possible, within what a strip may cover. */
+function middleOf(
+  shapes: readonly CurveShape[],
+  target: Target,
+  onCurve: TargetOnCurve,
+  latest: number,
+  earliest: number,
+): number {
+  const answers = shapes
+    .map((shape) => targetSeconds(shape, target, onCurve))
+    .sort((one, other) => one - other);
+  const median = answers[Math.floor((answers.length - 1) / 2)];
+  return Math.min(latest / 2, Math.max(earliest, median));
+}
+
+function plateauSeconds(curve: Curve): number {
+  return Math.max(curve.longestSeconds, Math.min(curve.secondsToFull ?? 0, 2 * curve.longestSeconds));
+}
+
+function candidates(
+  middle: number,
+  latest: number,
+  plateau: number,
+  timerStepSeconds: number | undefined,
+): number[][] {
+  const series: number[][] = [];
+  for (const count of counts)
+    for (const spacing of spacings)
+      for (const offset of offsets)
+        for (const withPlateau of [false, true]) {
+          const rungs = withPlateau ? count - 1 : count;
+          const times = Array.from(
+            { length: rungs },
+            (_, i) => middle * 2 ** (offset + spacing * (i - (rungs - 1) / 2)),
+          );
+          if (times[0] > middle || times[rungs - 1] < middle || times[rungs - 1] > latest) continue;
+          if (withPlateau && plateau <= times[rungs - 1] * 1.1) continue;
+          if (withPlateau) times.push(plateau);
+          const steps = rising([0, ...times.map((time) => settable(time, timerStepSeconds))]);
+          if (steps.length === count + 1) series.push(steps);
+        }
+  return series.length > 0
+    ? series
+    : [
+        rising([
+          0,
+          ...Array.from({ length: 6 }, (_, i) => settable(middle * 2 ** (i - 3), timerStepSeconds)),
+        ]),
+      ];
+}
+
+function rising(seconds: readonly number[]): number[] {
+  return [...new Set(seconds)].sort((one, other) => one - other);
+}
+
+/** One possible curve: how its free numbers bear on the answer, and what is known of them already. */
+interface Trial {
+  readonly free: FreeShape;
+  readonly gradient: readonly number[] | null;
+  readonly prior: number[][];
+  readonly known: number[][];
+  readonly rows: Map<number, readonly number[]>;
+}
+
+function trialOn(
+  free: FreeShape,
+  target: Target,
+  onCurve: TargetOnCurve,
+  seconds: readonly number[],
+  noise: StripNoise,
+): Trial {
+  const { spread } = priorFor(free.family, seconds, false);
+  const prior = spread.map((one, i) => spread.map((_, j) => (i === j ? one ** -2 : 0)));
+  return {
+    free,
+    gradient: timeSensitivity(free, (shape) => targetSeconds(shape, target, onCurve)),
+    prior,
+    known: added(prior, information(lightnessSensitivity(free, seconds), noise)),
+    rows: new Map(),
+  };
+}
+
+function expected(
+  trials: readonly Trial[],
+  seconds: readonly number[],
+  noise: StripNoise,
+  together: boolean,
+): number {
+  const widths = trials.map((trial) => {
+    if (!trial.gradient) return openWidth;
+    const rows = seconds.map((s) => {
+      let row = trial.rows.get(s);
+      if (!row) {
+        row = lightnessSensitivity(trial.free, [s])[0];
+        trial.rows.set(s, row);
+      }
+      return row;
+    });
+    const all = added(together ? trial.known : trial.prior, information(rows, noise));
+    const whitened = whiten(whitenerOf(all), trial.gradient);
+    return Math.min(openWidth, widthFactor * Math.hypot(...whitened));
+  });
+  return widths.reduce((sum, width) => sum + width, 0) / widths.length;
+}
+
+/** Fisher information of steps with single errors and one shared by all (Sherman and Morrison). */
+function information(rows: readonly (readonly number[])[], { single, shared }: StripNoise): number[][] {
+  const size = rows[0].length;
+  const sum = new Array<number>(size).fill(0);
+  const squares = Array.from({ length: size }, () => new Array<number>(size).fill(0));
+  for (const row of rows) {
+    for (let i = 0; i < size; i++) {
+      sum[i] += row[i];
+      for (let j = 0; j < size; j++) squares[i][j] += row[i] * row[j];
+    }
+  }
+  const common = shared / (single + shared * rows.length);
+  return squares.map((line, i) => line.map((value, j) => (value - common * sum[i] * sum[j]) / single));
+}
+
+function added(one: readonly (readonly number[])[], other: readonly (readonly number[])[]): number[][] {
+  return one.map((row, i) => row.map((value, j) => value + other[i][j]));
+}

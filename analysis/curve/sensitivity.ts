@@ -1,0 +1,45 @@
+import type { CurveShape } from './curve.ts';
+import { buildUp, type Family, logistic } from './families.ts';
+
+/** A parametric shape seen from its free numbers; null for interpolation, which has none. */
+export interface FreeShape {
+  readonly family: Family;
+  readonly free: readonly number[];
+}
+
+export function freeShapeOf(shape: CurveShape): FreeShape | null {
+  if (shape.model === 'monotone') return null;
+  const family = shape.model === 'build-up' ? buildUp : logistic;
+  return { family, free: family.free(shape) };
+}
+
+const h = 1e-4;
+
+/** d(L*)/d(free number) at each exposure: a row of four per exposure. */
+export function lightnessSensitivity({ family, free }: FreeShape, seconds: readonly number[]): number[][] {
+  const columns = free.map((_, j) => {
+    const high = family.lightness(shifted(free, j, h), seconds);
+    const low = family.lightness(shifted(free, j, -h), seconds);
+    return high.map((value, i) => (value - low[i]) / (2 * h));
+  });
+  return seconds.map((_, i) => columns.map((column) => column[i]));
+}
+
+/** d(ln time)/d(free number) for a time read off the shape; null where it has no finite time nearby. */
+export function timeSensitivity(
+  { family, free }: FreeShape,
+  secondsOn: (shape: CurveShape) => number,
+): number[] | null {
+  const gradient = free.map((_, j) => {
+    const high = secondsOn(family.shape(shifted(free, j, h)));
+    const low = secondsOn(family.shape(shifted(free, j, -h)));
+    return Math.log(high / low) / (2 * h);
+  });
+  return gradient.every(Number.isFinite) ? gradient : null;
+}
+
+function shifted(free: readonly number[], j: number, by: number): number[] {
+  const copy = [...free];
+  copy[j] += by;
+  return copy;
+}
