@@ -19,7 +19,9 @@ const run = (command, args, { quiet = false } = {}) => {
   });
   if (done.status !== 0) {
     if (quiet) say(`${done.stdout ?? ''}${done.stderr ?? ''}`);
-    say(`Stopped: "${command} ${args.join(' ')}" did not succeed. Put right what it says above, then try again.`);
+    say(
+      `Stopped: "${command} ${args.join(' ')}" did not succeed. Put right what it says above, then try again.`,
+    );
     process.exit(1);
   }
 };
@@ -44,7 +46,15 @@ const install = () => {
   writeFileSync(mark, wanted);
 };
 
-const sources = ['analysis', 'server', 'web', 'fixtures/demo', 'package-lock.json', 'vite.config.ts', 'vite.server.config.ts'];
+const sources = [
+  'analysis',
+  'server',
+  'web',
+  'fixtures/demo',
+  'package-lock.json',
+  'vite.config.ts',
+  'vite.server.config.ts',
+];
 
 const build = () => {
   const stamp = at('dist', '.built');
@@ -54,7 +64,9 @@ const build = () => {
   const vite = at('node_modules', 'vite', 'bin', 'vite.js');
   const started = new Date();
   run(process.execPath, [vite, 'build', '--logLevel', 'warn'], { quiet: true });
-  run(process.execPath, [vite, 'build', '--config', 'vite.server.config.ts', '--logLevel', 'warn'], { quiet: true });
+  run(process.execPath, [vite, 'build', '--config', 'vite.server.config.ts', '--logLevel', 'warn'], {
+    quiet: true,
+  });
   mkdirSync(dirname(stamp), { recursive: true });
   writeFileSync(stamp, started.toISOString());
 };
@@ -66,7 +78,9 @@ const hand = (script, args) => {
 
 const [major, minor] = process.versions.node.split('.').map(Number);
 if (major < 20 || (major === 20 && minor < 19)) {
-  say(`Tonestep needs Node.js 20.19 or newer; this is ${process.versions.node}. Install a newer Node.js, then try again.`);
+  say(
+    `Tonestep needs Node.js 20.19 or newer; this is ${process.versions.node}. Install a newer Node.js, then try again.`,
+  );
   process.exit(1);
 }
 
@@ -75,7 +89,8 @@ const isInstalledCopy = root.includes('node_modules');
 const task = ['start', 'cli', 'test', 'build', 'bench'].includes(words[0]) ? words.shift() : 'cli';
 if (!isInstalledCopy) install();
 if (task === 'test') hand(at('tests', 'run.mjs'), words);
-else if (task === 'bench') hand(at('node_modules', 'tsx', 'dist', 'cli.mjs'), [at('tests', 'bench', 'bench.ts'), ...words]);
+else if (task === 'bench')
+  hand(at('node_modules', 'tsx', 'dist', 'cli.mjs'), [at('tests', 'bench', 'bench.ts'), ...words]);
 else {
   if (!isInstalledCopy) build();
   if (task === 'start') {

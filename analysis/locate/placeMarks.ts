@@ -1,0 +1,42 @@
+import { AnalysisError, type Warning } from '../errors.ts';
+import type { Strip } from '../level/card.ts';
+import type { Photo } from '../photo/photo.ts';
+import { findMarks } from './findMarks.ts';
+import type { Marks } from './marks.ts';
+import { matchMarks } from './matchMarks.ts';
+
+export interface PlacedMarks {
+  readonly marks: Marks;
+  readonly warnings: readonly Warning[];
+}
+
+/**
+ * Where are card and steps: as given by hand, or found in the photo?
+ *
+ * @param given marks set by a person; null to look for them.
+ * @throws AnalysisError `marks-invalid` for marks of another strip; `card-not-found`, `strip-not-found`.
+ */
+export const placeMarks = (photo: Photo, strip: Strip, given: Marks | null): PlacedMarks => {
+  if (given) {
+    const marks = matchMarks(given, strip);
+    const missing = strip.steps.length - marks.steps.length;
+    const warnings =
+      missing > 0
+        ? [{ code: 'steps-not-marked', message: `${missing} of the ${strip.steps.length} steps are not marked and were left out.` }]
+        : [];
+    return { marks, warnings };
+  }
+  const found = findMarks(photo, strip);
+  if (found.kind === 'not-found')
+    throw new AnalysisError(found.what === 'card' ? 'card-not-found' : 'strip-not-found', found.message);
+  if (found.kind === 'found') return { marks: found.marks, warnings: [] };
+  return {
+    marks: found.marks,
+    warnings: [
+      {
+        code: 'marks-uncertain',
+        message: `Card and steps were found, but not surely (${found.why.join('; ')}). Look at the marks in the photo and set them by hand where they are off.`,
+      },
+    ],
+  };
+};

@@ -1,0 +1,40 @@
+import { existsSync } from 'node:fs';
+import { readFile } from 'node:fs/promises';
+import { resolve } from 'node:path';
+import { AnalysisError, type AnalysisErrorCode } from '../../analysis/errors.ts';
+import { CommandError } from './command.ts';
+
+/** npm runs scripts in the package's folder; a person means paths from where they typed the command. */
+const located = (path: string): string => {
+  const here = resolve(path);
+  const typedIn = process.env.INIT_CWD;
+  if (existsSync(here) || !typedIn) return here;
+  return resolve(typedIn, path);
+};
+
+const REASONS: Readonly<Record<string, string>> = {
+  ENOENT: 'there is no such file',
+  EISDIR: 'it is a folder',
+  EACCES: 'reading it is not allowed',
+  EPERM: 'reading it is not allowed',
+};
+
+/** @throws CommandError `file-unreadable`, naming the path as it was typed. */
+export const readBytes = async (path: string): Promise<Uint8Array> => {
+  try {
+    return await readFile(located(path));
+  } catch (cause) {
+    const code = (cause as NodeJS.ErrnoException).code ?? '';
+    throw new CommandError('file-unreadable', `Can't read ${path}: ${REASONS[code] ?? 'the file could not be opened'}.`);
+  }
+};
+
+/** @throws AnalysisError with the given code where the file is not JSON. */
+export const readJson = async (path: string, code: AnalysisErrorCode): Promise<unknown> => {
+  const text = new TextDecoder().decode(await readBytes(path)).replace(/^\uFEFF/, '');
+  try {
+    return JSON.parse(text);
+  } catch (cause) {
+    throw new AnalysisError(code, `${path} is not valid JSON: ${(cause as Error).message.split('\n')[0]}.`, { cause });
+  }
+};
