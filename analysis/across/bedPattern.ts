@@ -1,0 +1,235 @@
+import type { DoseField } from './doseField.ts';
+import { toleranceStops } from './usableArea.ts';
+
+export type RegionName =
+  | 'top left'
+  | 'top'
+  | 'top right'
+  | 'left'
+  | 'middle'
+  | 'right'
+  | 'bottom left'
+  | 'bottom'
+  | 'bottom right';
+
+export interface BedRegion {
+  readonly name: RegionName;
+  /** Mean dose against the middle region, as a ratio; null where nothing is read there or in the middle. */
+  readonly doseRatio: number | null;
+  /** Relative standard uncertainty of it. */
+  readonly relativeU: number | null;
+}
+
+export type BedPatternCode =
+  | 'even'
+  | 'one-side-low'
+  | 'edges-low'
+  | 'middle-low'
+  | 'one-band-low'
+  | 'bands'
+  | 'corner-low'
+  | 'patchy';
+
+export interface BedPattern {
+  readonly code: BedPatternCode;
+  /** Which side, corner or band; null where the pattern has none. */
+  readonly where: string | null;
+  /** What is seen and what to try, in general words. */
+  readonly text: string;
+}
+
+const NAMES: readonly (readonly RegionName[])[] = [
+  ['top left', 'top', 'top right'],
+  ['left', 'middle', 'right'],
+  ['bottom left', 'bottom', 'bottom right'],
+];
+
+/** How much light does each ninth of the sheet get, against the middle ninth? Names are as on the sheet. */
+export function regionsOf(dose: DoseField): BedRegion[] {
+  const means = NAMES.map((line, i) => line.map((_, j) => regionMean(dose, i, j)));
+  const middle = means[1][1];
+  return NAMES.flatMap((line, i) =>
+    line.map((name, j): BedRegion => {
+      const mean = means[i][j];
+      if (mean === null || middle === null) return { name, doseRatio: null, relativeU: null };
+      if (i === 1 && j === 1) return { name, doseRatio: 1, relativeU: 0 };
+      return {
+        name,
+        doseRatio: 2 ** (mean.stops - middle.stops),
+        relativeU: Math.hypot(mean.u, middle.u) * Math.LN2,
+      };
+    }),
+  );
+}
+
+function regionMean(
+  dose: DoseField,
+  i: number,
+  j: number,
+): { readonly stops: number; readonly u: number } | null {
+  const [rows, columns] = [dose.stops.length, dose.stops[0].length];
+  let [sum, weight] = [0, 0];
+  dose.stops.forEach((line, row) => {
+    line.forEach((stops, column) => {
+      const u = dose.uStops[row][column];
+      if (stops === null || u === null || thirdOf(row, rows) !== i || thirdOf(column, columns) !== j) return;
+      sum += stops / u ** 2;
+      weight += 1 / u ** 2;
+    });
+  });
+  return weight > 0 ? { stops: sum / weight, u: 1 / Math.sqrt(weight) } : null;
+}
+
+function thirdOf(index: number, count: number): number {
+  return Math.min(2, Math.floor((3 * (index + 0.5)) / count));
+}
+
+const SURE = 2.5;
+
+/**
+ * What is the matter with the light, and what could be changed? Looks for bands first, then for one low corner, one low
+ * side, low edges and a low middle; each only where it is clear of its own uncertainty and matters at this tolerance.
+ *
+ * @see [domain-4.4], [domain-4.8], [domain-4.9]
+ */
+export function bedPattern(dose: DoseField, tolerancePercent: number): BedPattern {
+  const matters = toleranceStops(tolerancePercent);
+  return bands(dose, matters) ?? corner(dose, matters) ?? slopes(dose, matters) ?? rest(dose, matters);
+}
+
+interface Band {
+  readonly along: 'row' | 'column';
+  readonly index: number;
+  readonly stops: number;
+}
+
+/** Whole rows or columns apart from the smooth field: a tube by itself, or the spacing of the tubes. */
+function bands(dose: DoseField, matters: number): BedPattern | null {
+  const found = [...bandsAlong(dose, 'row'), ...bandsAlong(dose, 'column')].filter(
+    (band) => Math.abs(band.stops) > matters / 3,
+  );
+  if (found.length === 0) return null;
+  const lowest = found.reduce((low, band) => (band.stops < low.stops ? band : low));
+  const where = `${lowest.along} ${lowest.index + 1}`;
+  const others = found.filter(
+    (band) => band.along === lowest.along && Math.abs(band.index - lowest.index) > 1,
+  );
+  const alone = others.every((band) => Math.abs(band.stops) < 0.6 * Math.abs(lowest.stops));
+  if (lowest.stops < 0 && alone) {
+    return {
+      code: 'one-band-low',
+      where,
+      text: `A band at ${where} is ${percentLow(lowest.stops)} low: a tube there may be failing. Tubes are best replaced as a full set; make a new curve after that.`,
+    };
+  }
+  return {
+    code: 'bands',
+    where: `${lowest.along}s`,
+    text: `Light and dark bands run along the ${lowest.along}s: the bed is too near for the spacing of the tubes. Put it at least as far from the tubes as they are from each other, and make a new curve.`,
+  };
+}
+
+function bandsAlong(dose: DoseField, along: Band['along']): Band[] {
+  const residual = (row: number, column: number) => {
+    const value = dose.stops[row][column];
+    return value === null ? null : value - dose.fitted[row][column];
+  };
+  const [rows, columns] = [dose.stops.length, dose.stops[0].length];
+  const count = along === 'row' ? rows : columns;
+  if (count < 5) return [];
+  return Array.from({ length: count }, (_, index) => index).flatMap((index) => {
+    const across = along === 'row' ? columns : rows;
+    const cells = Array.from({ length: across }, (_, k) =>
+      along === 'row' ? ([index, k] as const) : ([k, index] as const),
+    );
+    let [sum, weight] = [0, 0];
+    for (const [row, column] of cells) {
+      const value = residual(row, column);
+      const u = dose.uStops[row][column];
+      if (value === null || u === null) continue;
+      sum += value / u ** 2;
+      weight += 1 / u ** 2;
+    }
+    const mean = weight > 0 ? sum / weight : 0;
+    return Math.abs(mean) * Math.sqrt(weight) > SURE + 1 ? [{ along, index, stops: mean }] : [];
+  });
+}
+
+/** A tilt from side to side, or a fall (or rise) towards the edges. */
+function slopes(dose: DoseField, matters: number): BedPattern | null {
+  const [, x, y, xx, , yy] = dose.coefficients;
+  const [, ux, uy, uxx, , uyy] = dose.coefficientU;
+  const tilt = 2 * Math.hypot(x, y);
+  const tiltSure = Math.hypot(x / ux, y / uy) > SURE;
+  const bowls = [
+    { fall: -xx, sure: Math.abs(xx) > SURE * uxx, edges: 'left and right edges' },
+    { fall: -yy, sure: Math.abs(yy) > SURE * uyy, edges: 'top and bottom edges' },
+  ].filter((bowl) => bowl.sure && Math.abs(bowl.fall) > matters / 2);
+  const deepest = Math.max(0, ...bowls.map((bowl) => Math.abs(bowl.fall)));
+  if (tiltSure && tilt > matters / 2 && tilt > deepest) {
+    const where = sideName(-x, -y);
+    return {
+      code: 'one-side-low',
+      where,
+      text: `The ${where} gets ${percentLow(-tilt)} less light than the side opposite: centre and level the lamp over the bed, and check or replace the tubes there (as a full set). Side reflectors help the low side.`,
+    };
+  }
+  if (bowls.length === 0) return null;
+  const where = bowls.length === 2 ? 'all edges' : bowls[0].edges;
+  if (bowls.every((bowl) => bowl.fall > 0)) {
+    return {
+      code: 'edges-low',
+      where,
+      text: `The light falls off towards ${where.startsWith('all') ? where : `the ${where}`}: use the middle, add side reflectors, or use a lamp that reaches further past the sheet.`,
+    };
+  }
+  return {
+    code: 'middle-low',
+    where,
+    text: `The middle gets less light than ${where.startsWith('all') ? 'the edges' : `the ${where}`}: check the middle tubes, and whether the sheet sags or the glass lifts there.`,
+  };
+}
+
+/** One corner by itself: lower than all other ninths by more than those differ among themselves. */
+function corner(dose: DoseField, matters: number): BedPattern | null {
+  const stops = regionsOf(dose).flatMap(({ name, doseRatio, relativeU }) =>
+    doseRatio === null || relativeU === null
+      ? []
+      : [{ name, stops: Math.log2(doseRatio), u: relativeU / Math.LN2 }],
+  );
+  const [low, next, ...others] = stops.sort((a, b) => a.stops - b.stops);
+  if (stops.length < 5 || !low.name.includes(' ')) return null;
+  const apart = next.stops - low.stops;
+  const amongOthers = others[others.length - 1].stops - next.stops;
+  if (apart < SURE * Math.hypot(low.u, next.u) || apart < matters / 3 || apart < amongOthers) return null;
+  return {
+    code: 'corner-low',
+    where: low.name,
+    text: `The ${low.name} corner is ${percentLow(apart)} low: look for a shadow, a tube end or a reflector missing there, or keep work out of it.`,
+  };
+}
+
+function rest(dose: DoseField, matters: number): BedPattern {
+  const present = (dose.smooth ? dose.fitted : dose.stops).flat().filter((value) => value !== null);
+  const range = Math.max(...present) - Math.min(...present);
+  if (dose.smooth || range <= matters) {
+    return { code: 'even', where: null, text: 'Nothing stands out of the uncertainty: no change needed.' };
+  }
+  return {
+    code: 'patchy',
+    where: null,
+    text: 'Single cells differ without a pattern: rather coating, cloth or wash than the light. Repeat with the sheet turned end for end; what stays with the bed is the light.',
+  };
+}
+
+function sideName(x: number, y: number): string {
+  const horizontal = x < 0 ? 'left' : 'right';
+  const vertical = y < 0 ? 'top' : 'bottom';
+  if (Math.abs(x) > 2 * Math.abs(y)) return `${horizontal} side`;
+  if (Math.abs(y) > 2 * Math.abs(x)) return `${vertical} side`;
+  return `${vertical} ${horizontal} side`;
+}
+
+function percentLow(stops: number): string {
+  return `${(100 * (1 - 2 ** -Math.abs(stops))).toFixed(0)} %`;
+}

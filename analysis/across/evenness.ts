@@ -1,0 +1,229 @@
+import type { CurveShape } from '../curve/curve.ts';
+import { depthPercent } from '../curve/evaluate.ts';
+import { shapeSlopePerStop } from '../curve/landmarks.ts';
+import { shapeExposure } from '../curve/shape.ts';
+import { AnalysisError } from '../errors.ts';
+import { type BedPattern, type BedRegion, bedPattern, regionsOf } from './bedPattern.ts';
+import { type DoseField, fitDoseField } from './doseField.ts';
+import { type Figure, figureOf } from './interval.ts';
+import type { RecordedCurve } from './recorded.ts';
+import { evenWindow, type GridArea, largestEvenArea } from './usableArea.ts';
+
+/** One cell of the sheet as read; null where it can't be read. */
+export interface SheetCell {
+  readonly L: number;
+  /** One standard uncertainty of L* against the other cells: what all cells share does not matter here. */
+  readonly uL: number;
+}
+
+export interface EvennessOptions {
+  /** How far the dose may differ from the middle of its range in the usable area, ± percent; 10 unless said otherwise. */
+  readonly tolerancePercent?: number;
+}
+
+export type Evenness =
+  | {
+      readonly kind: 'not-readable';
+      readonly tooPale: number;
+      readonly tooDeep: number;
+      readonly missing: number;
+      /** What to do instead. */
+      readonly sentence: string;
+    }
+  | {
+      readonly kind: 'map';
+      /** Dose of each cell over the dose that the usable area is centred on; null where it can't be read. */
+      readonly relativeDose: readonly (readonly (number | null)[])[];
+      /** Relative standard uncertainty of each, from its reading. */
+      readonly relativeU: readonly (readonly (number | null)[])[];
+      /** `smooth`: by a smooth field that fits within the reading's error. `cells`: by the single cells. */
+      readonly basis: 'smooth' | 'cells';
+      readonly tolerancePercent: number;
+      /** Share of the readable cells within the tolerance, 0 to 1, with a 90 % interval from the curve. */
+      readonly usableShare: Figure;
+      /** Largest upright rectangle of cells within the tolerance; null where not even one is. */
+      readonly usableArea: GridArea | null;
+      /** Largest dose over smallest, with a 90 % interval from the curve. */
+      readonly doseRatio: Figure;
+      /** Nine regions, top left to bottom right as on the sheet, against the middle. */
+      readonly regions: readonly BedRegion[];
+      readonly pattern: BedPattern;
+      readonly sentence: string;
+    };
+
+const LEAST_PER_SIDE = 3;
+const MOST_PER_SIDE = 60;
+/** Depths between which a cell's lightness tells its dose. Common practice, no source. */
+const PALEST_PERCENT = 8;
+const DEEPEST_PERCENT = 92;
+const MOST_OFF_SHARE = 0.25;
+/** Drawn curves that the intervals rest on. */
+const MOST_SHAPES = 100;
+
+/**
+ * How even is my light over the bed? A whole coated sheet is exposed at one time to mid depth, washed, photographed and
+ * read in cells; each cell's L* goes back through the dye's curve to its dose. Says which edge or corner is low, which
+ * part can be used within ±x %, and what to change. Coating and cloth show as well: turn a second sheet end for end, and
+ * what stays with the bed is the light.
+ *
+ * @param cells rows from the top, columns from the left, 3×3 to 60×60, all rows alike.
+ * @param recorded the curve of this dye on this cloth; only its form matters, not the light it was made with.
+ * @returns `not-readable` where more than a quarter of the cells lie outside 8 to 92 % depth or are missing.
+ * @throws AnalysisError `comparison-invalid` for another shape of grid or numbers out of range.
+ * @see method.md §9, [domain-4.8], [domain-4.9], [domain-4.11]
+ * @example // readEvenness(cells, { curve, set }).usableShare.value
+ */
+export function readEvenness(
+  cells: readonly (readonly (SheetCell | null)[])[],
+  recorded: RecordedCurve,
+  options: EvennessOptions = {},
+): Evenness {
+  const tolerancePercent = options.tolerancePercent ?? 10;
+  check(cells, tolerancePercent);
+  const { curve, set } = recorded;
+  const depths = cells.map((row) => row.map((cell) => (cell === null ? null : depthPercent(curve, cell.L))));
+  const flat = depths.flat();
+  const tooPale = flat.filter((depth) => depth !== null && depth < PALEST_PERCENT).length;
+  const tooDeep = flat.filter((depth) => depth !== null && depth > DEEPEST_PERCENT).length;
+  const missing = flat.filter((depth) => depth === null).length;
+  if (tooPale + tooDeep + missing > MOST_OFF_SHARE * flat.length) {
+    return {
+      kind: 'not-readable',
+      tooPale,
+      tooDeep,
+      missing,
+      sentence: exposeAgain(flat.length, tooPale, tooDeep, missing),
+    };
+  }
+  const readable = cells.map((row, r) =>
+    row.map((cell, c) => {
+      const depth = depths[r][c];
+      return cell !== null && depth !== null && depth >= PALEST_PERCENT && depth <= DEEPEST_PERCENT
+        ? cell
+        : null;
+    }),
+  );
+  const field = fieldOf(readable, curve.shape, tolerancePercent);
+  const draws = set.shapes.slice(0, MOST_SHAPES).map((shape) => fieldOf(readable, shape, tolerancePercent));
+  const regions = regionsOf(field.dose);
+  const pattern = bedPattern(field.dose, tolerancePercent);
+  const usableArea = largestEvenArea(field.stops, tolerancePercent);
+  const usableShare = figureOf(
+    field.usableShare,
+    draws.map((draw) => draw.usableShare),
+  );
+  const doseRatio = figureOf(
+    field.ratio,
+    draws.map((draw) => draw.ratio),
+  );
+  return {
+    kind: 'map',
+    relativeDose: field.stops.map((row) =>
+      row.map((stops) => (stops === null ? null : 2 ** (stops - field.middleStops))),
+    ),
+    relativeU: field.dose.uStops.map((row) => row.map((u) => (u === null ? null : u * Math.LN2))),
+    basis: field.dose.smooth ? 'smooth' : 'cells',
+    tolerancePercent,
+    usableShare,
+    usableArea,
+    doseRatio,
+    regions,
+    pattern,
+    sentence: sentenceOf(cells.length, cells[0].length, tolerancePercent, usableShare, usableArea, pattern),
+  };
+}
+
+function check(cells: readonly (readonly (SheetCell | null)[])[], tolerancePercent: number): void {
+  const columns = cells[0]?.length ?? 0;
+  const fits = (n: number) => n >= LEAST_PER_SIDE && n <= MOST_PER_SIDE;
+  if (!fits(cells.length) || !fits(columns) || cells.some((row) => row.length !== columns)) {
+    throw new AnalysisError(
+      'comparison-invalid',
+      `A sheet is read in ${LEAST_PER_SIDE} to ${MOST_PER_SIDE} rows of as many cells each, received ${cells.length} rows. Give a full grid.`,
+    );
+  }
+  if (
+    cells
+      .flat()
+      .some((cell) => cell !== null && !(Number.isFinite(cell.L) && cell.uL > 0 && Number.isFinite(cell.uL)))
+  ) {
+    throw new AnalysisError(
+      'comparison-invalid',
+      'Every cell needs an L* and an uncertainty above 0, or null.',
+    );
+  }
+  if (!(tolerancePercent >= 1 && tolerancePercent <= 50)) {
+    throw new AnalysisError(
+      'comparison-invalid',
+      `±${tolerancePercent} % is not usable. Give a tolerance of 1 to 50 %.`,
+    );
+  }
+}
+
+interface SheetDose {
+  readonly dose: DoseField;
+  /** What counts as dose, in stops: the smooth field where it fits, else the cells. */
+  readonly stops: readonly (readonly (number | null)[])[];
+  readonly middleStops: number;
+  readonly usableShare: number;
+  readonly ratio: number;
+}
+
+function fieldOf(
+  cells: readonly (readonly (SheetCell | null)[])[],
+  shape: CurveShape,
+  tolerancePercent: number,
+): SheetDose {
+  const exposures = cells.map((row) =>
+    row.map((cell) => (cell === null ? null : shapeExposure(shape, cell.L))),
+  );
+  const stops = exposures.map((row) =>
+    row.map((seconds) => (seconds !== null && seconds > 0 ? Math.log2(seconds) : null)),
+  );
+  const uStops = exposures.map((row, r) =>
+    row.map((seconds, c) => {
+      const cell = cells[r][c];
+      return stops[r][c] === null || seconds === null || cell === null
+        ? null
+        : cell.uL / shapeSlopePerStop(shape, seconds);
+    }),
+  );
+  const dose = fitDoseField(stops, uStops);
+  const counted = dose.smooth ? dose.fitted : stops;
+  const present = counted.flat().filter((value) => value !== null);
+  const window = evenWindow(present, tolerancePercent);
+  return {
+    dose,
+    stops: counted,
+    middleStops: window.middleStops,
+    usableShare: window.count / present.length,
+    ratio: 2 ** (Math.max(...present) - Math.min(...present)),
+  };
+}
+
+function exposeAgain(count: number, tooPale: number, tooDeep: number, missing: number): string {
+  const change =
+    missing > tooPale + tooDeep
+      ? 'Photograph it again so that the whole sheet can be read'
+      : tooDeep > tooPale
+        ? 'Expose another sheet for half the time'
+        : 'Expose another sheet for twice the time, and check the light source if it stays blank';
+  return `Of ${count} cells ${tooPale} are too pale, ${tooDeep} too deep and ${missing} missing to tell their dose. ${change}: a map needs mid depth, 50 to 80 %.`;
+}
+
+function sentenceOf(
+  rows: number,
+  columns: number,
+  tolerancePercent: number,
+  share: Figure,
+  area: GridArea | null,
+  pattern: BedPattern,
+): string {
+  const whole = area !== null && area.rows === rows && area.columns === columns;
+  const areaText = whole
+    ? 'the whole sheet can be used'
+    : area === null
+      ? 'no part can be used'
+      : `the largest usable rectangle is ${area.rows} × ${area.columns} of ${rows} × ${columns} cells, from row ${area.row + 1}, column ${area.column + 1}`;
+  return `Within ±${tolerancePercent} % lie ${(100 * (share.value ?? 0)).toFixed(0)} % of the cells; ${areaText}. ${pattern.text}`;
+}
