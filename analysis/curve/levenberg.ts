@@ -94,16 +94,16 @@ export function fitLeastSquares(
     }
     if (accepted) J = jacobianAt(at);
   }
-  const offset = rss === 0 ? 0 : Math.sqrt(offsetSquares(J, r, scale) / rss);
-  const covariance = covarianceOf(J, count);
+  const end = endOf(J, r, count);
+  const offset = rss === 0 ? 0 : Math.sqrt(end.alongSquares / rss);
   const level = offset <= offsetAllowed || (settled && offset <= 1e-3 && tolerance > defaultTolerance);
   return {
     parameters: at,
     rss,
-    covariance,
+    covariance: end.covariance,
     degreesOfFreedom: r.length - count,
     iterations,
-    converged: level && covariance !== null,
+    converged: level && end.covariance !== null,
   };
 }
 
@@ -200,26 +200,21 @@ function fullStep(scaled: Matrix, r: ArrayLike<number>): number[] | null {
   return step.every(Number.isFinite) ? step : null;
 }
 
-/** Squared length of the residual's part within the tangent plane. */
-function offsetSquares(J: readonly ArrayLike<number>[], r: ArrayLike<number>, scale: readonly number[]) {
-  const { s, c } = singularParts(toMatrix(J, scale), r);
-  const floor = 1e-12 * Math.max(...s);
-  return s.reduce((sum, value, k) => (value > floor ? sum + c[k] * c[k] : sum), 0);
-}
-
-function covarianceOf(J: readonly ArrayLike<number>[], count: number): number[][] | null {
+/** The parameters' covariance, and the squared length of the residual's part within the tangent plane. */
+function endOf(J: readonly ArrayLike<number>[], r: ArrayLike<number>, count: number) {
   const unit = Array.from({ length: count }, (_, j) => columnLength(J, j) || 1);
-  if (J.length < count || !unit.every(Number.isFinite)) return null;
-  const svd = new SingularValueDecomposition(toMatrix(J, unit), { autoTranspose: true });
-  const s = svd.diagonal;
-  if (!(Math.min(...s) > 1e-13 * Math.max(...s))) return null;
-  const V = svd.rightSingularVectors;
-  return unit.map((one, i) =>
+  const { s, c, V } = singularParts(toMatrix(J, unit), r);
+  const largest = Math.max(...s);
+  const alongSquares = s.reduce((sum, value, k) => (value > 1e-12 * largest ? sum + c[k] * c[k] : sum), 0);
+  const determined = J.length >= count && Math.min(...s) > 1e-13 * largest && unit.every(Number.isFinite);
+  if (!determined) return { alongSquares, covariance: null };
+  const covariance = unit.map((one, i) =>
     unit.map(
       (other, j) =>
         s.reduce((sum, value, k) => sum + (V.get(i, k) * V.get(j, k)) / (value * value), 0) / (one * other),
     ),
   );
+  return { alongSquares, covariance };
 }
 
 function centralDifferences(residuals: Residuals, at: readonly number[]): Float64Array[] {
