@@ -1,4 +1,5 @@
 import sharp, { type Metadata, type Sharp } from 'sharp';
+import { AnalysisError } from '../errors.ts';
 import { colourUnsupported } from './colourUnsupported.ts';
 import { damaged } from './damaged.ts';
 import { animated } from './format.ts';
@@ -88,16 +89,23 @@ function whiteCodeOf({ bitsPerSample = 8 }: Metadata): number {
  * write, unknown tags, a profile with a flaw) are read; a JPEG carries no checksum, so not all damage can be seen.
  */
 async function pixels(bytes: Uint8Array, steps: (image: Sharp) => Sharp) {
-  const read = (failOn: 'warning' | 'error') =>
-    steps(sharp(bytes, { failOn, ignoreIcc: true, limitInputPixels: 100_000_000 })).toBuffer({
-      resolveWithObject: true,
-    });
+  const read = async (failOn: 'warning' | 'error') => {
+    const warnings: string[] = [];
+    const image = sharp(bytes, { failOn, ignoreIcc: true, limitInputPixels: 100_000_000 });
+    image.on('warning', (warning) => warnings.push(warning));
+    const result = await steps(image).toBuffer({ resolveWithObject: true });
+    // Damage in the last rows comes as a warning only, after the last check that could have failed.
+    const damage = warnings.find((warning) => PIXEL_DAMAGE.test(warning));
+    if (damage !== undefined) throw damaged(damage);
+    return result;
+  };
   try {
     return await read('warning');
   } catch (warning) {
+    if (warning instanceof AnalysisError) throw warning;
     if (PIXEL_DAMAGE.test(String(warning))) throw damaged(warning);
     return await read('error').catch((cause) => {
-      throw damaged(cause);
+      throw cause instanceof AnalysisError ? cause : damaged(cause);
     });
   }
 }

@@ -3,7 +3,7 @@ import { whiteD65 } from '../colour/white.ts';
 import { colourUnsupported } from './colourUnsupported.ts';
 import type { RgbProfile } from './photo.ts';
 import { type Primaries, toXyzMatrix } from './rgbSpace.ts';
-import { srgbDecoded, tableOf } from './srgb.ts';
+import { assumedSrgb, srgbDecoded, tableOf } from './srgb.ts';
 
 /** Colour as two of the code points of ITU-T H.273: which primaries, which transfer. */
 export interface Cicp {
@@ -11,12 +11,14 @@ export interface Cicp {
   readonly transfer: number;
 }
 
+const UNSPECIFIED = 2;
+
 const bt709: Primaries = [0.64, 0.33, 0.3, 0.6, 0.15, 0.06];
 
 /** All with the white D65. Source: ITU-T H.273 table 2. */
 const primariesOf: Readonly<Record<number, readonly [name: string, primaries: Primaries]>> = {
   1: ['BT.709', bt709],
-  2: ['unspecified', bt709],
+  2: ['BT.709', bt709],
   5: ['BT.601 625 lines', [0.64, 0.33, 0.29, 0.6, 0.15, 0.06]],
   6: ['BT.601 525 lines', [0.63, 0.34, 0.31, 0.595, 0.155, 0.07]],
   9: ['BT.2020', [0.708, 0.292, 0.17, 0.797, 0.131, 0.046]],
@@ -44,6 +46,7 @@ const transferOf: Readonly<Record<number, (encoded: number) => number>> = {
  * Throws `profile-unsupported` for high dynamic range transfers and for code points that no photo uses.
  */
 export function cicpProfile(cicp: Cicp, maxCode: 255 | 65535, whiteCode: number): RgbProfile {
+  if (cicp.primaries === UNSPECIFIED && cicp.transfer === UNSPECIFIED) return assumedSrgb(maxCode, whiteCode);
   if (cicp.transfer === 16 || cicp.transfer === 18) {
     throw colourUnsupported(
       'The photo is stored for HDR screens. Switch HDR off in the camera settings, or:',

@@ -1,11 +1,13 @@
+import { AnalysisError } from '../errors.ts';
 import { readBitmap } from './bitmap.ts';
 import { cicpProfile } from './cicp.ts';
+import { colourUnsupported } from './colourUnsupported.ts';
 import { photoFormat } from './format.ts';
 import { readHeic } from './heif.ts';
 import { hasTables, openIcc } from './icc.ts';
 import { matrixProfile } from './iccMatrix.ts';
 import { throughTables } from './iccTables.ts';
-import type { Photo, RgbProfile } from './photo.ts';
+import type { Photo } from './photo.ts';
 import type { Raster } from './raster.ts';
 import { assumedSrgb } from './srgb.ts';
 
@@ -24,15 +26,29 @@ import { assumedSrgb } from './srgb.ts';
 export async function decodePhoto(bytes: Uint8Array): Promise<Photo> {
   const format = photoFormat(bytes);
   const raster = format === 'heic' ? await readHeic(bytes) : await readBitmap(bytes, format);
-  const { widthPx, heightPx, codes, maxCode } = raster;
-  const icc = raster.icc === null ? null : await openIcc(raster.icc);
-  if (icc !== null && hasTables(icc)) {
-    return { widthPx, heightPx, maxCode: 65535, format, ...throughTables(icc, raster) };
-  }
-  const profile = icc === null ? withoutIcc(raster) : matrixProfile(icc, maxCode, raster.whiteCode);
-  return { widthPx, heightPx, codes, maxCode, profile, format };
+  const { widthPx, heightPx } = raster;
+  return { widthPx, heightPx, format, ...(await withProfile(raster)) };
 }
 
-function withoutIcc({ cicp, maxCode, whiteCode }: Raster): RgbProfile {
-  return cicp === null ? assumedSrgb(maxCode, whiteCode) : cicpProfile(cicp, maxCode, whiteCode);
+type Coloured = Pick<Photo, 'codes' | 'maxCode' | 'profile' | 'clippedInFile'>;
+
+async function withProfile(raster: Raster): Promise<Coloured> {
+  const { icc, cicp, codes, maxCode, whiteCode } = raster;
+  if (icc !== null) return withIcc(raster, icc);
+  const profile = cicp === null ? assumedSrgb(maxCode, whiteCode) : cicpProfile(cicp, maxCode, whiteCode);
+  return { codes, maxCode, profile };
+}
+
+async function withIcc(raster: Raster, bytes: Uint8Array): Promise<Coloured> {
+  const { codes, maxCode, whiteCode } = raster;
+  try {
+    const icc = await openIcc(bytes);
+    if (hasTables(icc)) return throughTables(icc, raster);
+    return { codes, maxCode, profile: matrixProfile(icc, maxCode, whiteCode) };
+  } catch (cause) {
+    // A profile that is wrong enough stops the engine itself.
+    throw cause instanceof AnalysisError
+      ? cause
+      : colourUnsupported('The photo’s colour profile is damaged.', cause);
+  }
 }

@@ -9,6 +9,8 @@ export interface Icc {
   readonly space: 'RGB' | 'GRAY';
 }
 
+const silent = () => {};
+
 /**
  * What kind of profile is this? In an engine of its own, collected as a whole when the photo is read, so that a
  * faulty profile can't disturb the next one.
@@ -16,7 +18,7 @@ export interface Icc {
  * Throws `profile-unsupported` for bytes that are no profile and for profiles of inks or other spaces.
  */
 export async function openIcc(bytes: Uint8Array): Promise<Icc> {
-  const lcms = await instantiate();
+  const lcms = await instantiate({ print: silent, printErr: silent });
   const address = lcms._malloc(bytes.length);
   lcms.HEAPU8.set(bytes, address);
   const profile = lcms._cmsOpenProfileFromMem(address, bytes.length);

@@ -1,6 +1,6 @@
 import { cmsFLAGS_NOCACHE, cmsFLAGS_NOOPTIMIZE, INTENT_RELATIVE_COLORIMETRIC } from 'lcms-wasm';
 import { bradford } from '../colour/adaptation.ts';
-import { chainMatrix3, type Matrix3 } from '../colour/matrix3.ts';
+import { chainMatrix3, inverseMatrix3, type Matrix3 } from '../colour/matrix3.ts';
 import { whiteD50Icc, whiteD65 } from '../colour/white.ts';
 import { colourUnsupported } from './colourUnsupported.ts';
 import { type Icc, signature } from './icc.ts';
@@ -23,26 +23,42 @@ const toD65 = bradford(whiteD50Icc, whiteD65);
  * Throws `profile-unsupported` where curves or colorants are missing.
  */
 export function matrixProfile(icc: Icc, maxCode: 255 | 65535, whiteCode: number): RgbProfile {
-  const linearOf = rampReader(icc, maxCode, whiteCode);
+  const neutrals = lightOfNeutrals(icc, maxCode, whiteCode);
   if (icc.space === 'GRAY') {
-    const linear = linearOf(0, [0, 1, 0]);
+    const linear = Float32Array.from({ length: maxCode + 1 }, (_, code) => neutrals[3 * code + 1]);
     return { name: icc.name, origin: 'embedded', linear: [linear, linear, linear], toXyz65: srgbToXyz65 };
   }
-  const colorant = (tag: string) => icc.lcms.cmsReadTag_XYZ(icc.profile, signature(tag));
-  const [r, g, b] = [colorant('rXYZ'), colorant('gXYZ'), colorant('bXYZ')];
-  if (r === null || g === null || b === null)
-    throw colourUnsupported('The photo’s colour profile is incomplete.');
-  const toXyz50: Matrix3 = [r[0], g[0], b[0], r[1], g[1], b[1], r[2], g[2], b[2]];
+  const toXyz50 = colorantMatrix(icc);
+  const toDevice = inverseMatrix3(toXyz50);
+  if (!toDevice.every(Number.isFinite)) throw colourUnsupported('The photo’s colour profile is damaged.');
+  const curve = (channel: 0 | 1 | 2) => {
+    const [a, b, c] = toDevice.slice(3 * channel, 3 * channel + 3);
+    return Float32Array.from(
+      { length: maxCode + 1 },
+      (_, code) => a * neutrals[3 * code] + b * neutrals[3 * code + 1] + c * neutrals[3 * code + 2],
+    );
+  };
   return {
     name: icc.name,
     origin: 'embedded',
-    linear: [linearOf(0, r), linearOf(1, g), linearOf(2, b)],
+    linear: [curve(0), curve(1), curve(2)],
     toXyz65: chainMatrix3(toD65, toXyz50),
   };
 }
 
-/** Sends every code of one channel through the profile and reads off its light as a share of the channel's colorant. */
-function rampReader({ lcms, profile, space }: Icc, maxCode: number, whiteCode: number) {
+function colorantMatrix({ lcms, profile }: Icc): Matrix3 {
+  const colorant = (tag: string) => lcms.cmsReadTag_XYZ(profile, signature(tag));
+  const [r, g, b] = [colorant('rXYZ'), colorant('gXYZ'), colorant('bXYZ')];
+  if (r === null || g === null || b === null)
+    throw colourUnsupported('The photo’s colour profile is incomplete.');
+  return [r[0], g[0], b[0], r[1], g[1], b[1], r[2], g[2], b[2]];
+}
+
+/**
+ * XYZ, D50, of every code sent through the profile in all channels at once. Undoing the colorants then gives each
+ * channel's own curve, also where curves differ or don't start at no light.
+ */
+function lightOfNeutrals({ lcms, profile, space }: Icc, maxCode: number, whiteCode: number): Float32Array {
   const channels = space === 'GRAY' ? 1 : 3;
   const transform = lcms.cmsCreateTransform(
     profile,
@@ -53,16 +69,8 @@ function rampReader({ lcms, profile, space }: Icc, maxCode: number, whiteCode: n
     cmsFLAGS_NOOPTIMIZE | cmsFLAGS_NOCACHE,
   );
   if (transform === 0) throw colourUnsupported('The photo’s colour profile is incomplete.');
-  return (channel: 0 | 1 | 2, colorant: ArrayLike<number>): Float32Array => {
-    const codes = maxCode + 1;
-    const ramp = new Float32Array(channels * codes);
-    for (let code = 0; code < codes; code++) ramp[channels * code + channel] = Math.min(code / whiteCode, 1);
-    const xyz = lcms.cmsDoTransform<Float32Array>(transform, ramp, codes);
-    const [X, Y, Z] = [colorant[0], colorant[1], colorant[2]];
-    const scale = 1 / (X * X + Y * Y + Z * Z);
-    return Float32Array.from(
-      { length: codes },
-      (_, code) => (xyz[3 * code] * X + xyz[3 * code + 1] * Y + xyz[3 * code + 2] * Z) * scale,
-    );
-  };
+  const encoded = Float32Array.from({ length: channels * (maxCode + 1) }, (_, i) =>
+    Math.min(Math.floor(i / channels) / whiteCode, 1),
+  );
+  return lcms.cmsDoTransform<Float32Array>(transform, encoded, maxCode + 1);
 }

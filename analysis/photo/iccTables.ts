@@ -25,6 +25,7 @@ const xyz50ToWide = chainMatrix3(inverseMatrix3(wideToXyz65), bradford(whiteD50I
 /** A photo's codes restated in a space with a matrix, and which pixels the file itself had clipped. */
 interface Restated {
   readonly codes: Uint16Array;
+  readonly maxCode: 65535;
   readonly clippedInFile: Uint8Array;
   readonly profile: RgbProfile;
 }
@@ -54,6 +55,7 @@ export function throughTables(icc: Icc, { codes, maxCode }: Raster): Restated {
   const linear = tableOf(65535, 65535, srgbDecoded);
   return {
     codes: restated,
+    maxCode: 65535,
     clippedInFile: clippedPixels(codes, maxCode),
     profile: { name, origin: 'embedded', linear: [linear, linear, linear], toXyz65: wideToXyz65 },
   };

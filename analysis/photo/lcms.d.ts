@@ -27,7 +27,10 @@ declare module 'lcms-wasm' {
       pixels: number,
     ): Out;
   }
-  export function instantiate(): Promise<Lcms>;
+  export function instantiate(options: {
+    print(text: string): void;
+    printErr(text: string): void;
+  }): Promise<Lcms>;
   export const cmsInfoDescription: number;
   export const INTENT_RELATIVE_COLORIMETRIC: number;
   export const cmsFLAGS_NOOPTIMIZE: number;
