@@ -91,7 +91,7 @@ const LEAST_CHROMA = 4;
  * @param options depth above 0 and below 100 %; target L* above 0 and below 100.
  * @throws AnalysisError `comparison-invalid` with fewer than two dyes, equal names, or options out of range.
  * @see method.md §9, [domain-2.18]
- * @example // compareDyes([indigo, madder]).pairs[0].sentence
+ * @example compareDyes([{ name: 'a', cloth: 'silk', light: 'sun', curve, set }, { name: 'b', cloth: 'hemp', light: 'sun', curve, set }]).kind // "not-comparable"
  */
 export function compareDyes(entries: readonly DyeEntry[], options: CompareOptions = {}): DyeComparison {
   const depth = options.depthPercent ?? 50;

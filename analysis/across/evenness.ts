@@ -71,7 +71,7 @@ const MOST_SHAPES = 100;
  * @returns `not-readable` where more than a quarter of the cells lie outside 8 to 92 % depth or are missing.
  * @throws AnalysisError `comparison-invalid` for another shape of grid or numbers out of range.
  * @see method.md §9, [domain-4.8], [domain-4.9], [domain-4.11]
- * @example // readEvenness(cells, { curve, set }).usableShare.value
+ * @example readEvenness(Array(3).fill(Array(3).fill({ L: 59, uL: 0.5 })), { curve, set }).usableShare.value // 1
  */
 export function readEvenness(
   cells: readonly (readonly (SheetCell | null)[])[],

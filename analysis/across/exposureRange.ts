@@ -21,7 +21,7 @@ const OF_DEEPEST = 0.9;
  *
  * @returns null where the two points fall together or the curve doesn't reach them.
  * @see [ISO6846-method]; density of the deepest counted from perfect white, as the page seen has it.
- * @example // exposureRange(curve).logRange
+ * @example exposureRange(curve).logRange // 1.55
  */
 export function exposureRange(curve: Curve): ExposureRange | null {
   const baseDensity = densityFromY(yFromLightness(curve.baseL));

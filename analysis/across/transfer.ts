@@ -63,7 +63,7 @@ const NORMAL_PLACES = Array.from({ length: READINGS }, (_, i) => probit((i + 0.5
  * @returns the shift with a 90 % interval from reading and curve; or why the scraps can't tell it.
  * @throws AnalysisError `comparison-invalid` without scraps or with numbers out of range.
  * @see method.md §9, [domain-1.12], [domain-2.9]
- * @example // transferByControl({ curve, set }, [{ seconds: 120, L: 55, uL: 0.5 }]).shiftStops.value
+ * @example transferByControl({ curve, set }, [{ seconds: 60, L: 59, uL: 0.5 }]).shiftStops.value // 1
  */
 export function transferByControl(recorded: RecordedCurve, scraps: readonly ControlScrap[]): Transfer {
   check(scraps);
@@ -100,7 +100,7 @@ export type RestatedTime =
  * @param targetL L* above 0 and below 100.
  * @throws AnalysisError `comparison-invalid`.
  * @see method.md §9
- * @example // restateTime({ curve, set }, [{ seconds: 120, L: 55, uL: 0.5 }], 45)
+ * @example restateTime({ curve, set }, [{ seconds: 60, L: 59, uL: 0.5 }], 59).seconds.value // 60
  */
 export function restateTime(
   recorded: RecordedCurve,

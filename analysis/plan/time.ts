@@ -1,21 +1,10 @@
 import { AnalysisError } from '../errors.ts';
 
-const SECONDS_PER_UNIT: Readonly<Record<string, number>> = {
-  s: 1,
-  sec: 1,
-  secs: 1,
-  second: 1,
-  seconds: 1,
-  m: 60,
-  min: 60,
-  mins: 60,
-  minute: 60,
-  minutes: 60,
-  h: 3600,
-  hr: 3600,
-  hour: 3600,
-  hours: 3600,
-};
+const SECONDS_PER_UNIT = new Map(
+  Object.entries({ s: 1, sec: 1, secs: 1, second: 1, seconds: 1 })
+    .concat(Object.entries({ m: 60, min: 60, mins: 60, minute: 60, minutes: 60 }))
+    .concat(Object.entries({ h: 3600, hr: 3600, hour: 3600, hours: 3600 })),
+);
 
 const VULGAR: Readonly<Record<string, string>> = {
   '½': '1/2',
@@ -75,7 +64,7 @@ function unitSeconds(plain: string): number | null {
   if (!/^(\d+(\.\d+)?\s*[a-z]+\s*)+$/.test(plain)) return null;
   let seconds = 0;
   for (const [, amount, unit] of plain.matchAll(/(\d+(?:\.\d+)?)\s*([a-z]+)/g)) {
-    const perUnit = SECONDS_PER_UNIT[unit ?? ''];
+    const perUnit = SECONDS_PER_UNIT.get(unit);
     if (perUnit === undefined) return null;
     seconds += Number(amount) * perUnit;
   }
@@ -87,7 +76,7 @@ function unitSeconds(plain: string): number | null {
  *
  * @returns stops (factors of two in exposure), signed, at most 20 either way.
  * @throws AnalysisError `plan-invalid` when the text is none of these.
- * @example parseStops("1/3 stop") // 0.333...
+ * @example parseStops("1/3 stop") // 0.3333
  */
 export function parseStops(text: string): number {
   const plain = text
