@@ -24,7 +24,7 @@ const Frame = () => {
         {words.title}
       </p>
       <div class="frame-tools">
-        {demos.value.length > 0 && (
+        {demos.value.length > 0 && !onForm && (
           <label class="demo-choice">
             <span class="unseen">{words.frame.demos}</span>
             <select
@@ -58,9 +58,11 @@ const Frame = () => {
             {words.frame.backToReading}
           </button>
         ) : (
-          <button type="button" class="primary read-button" onClick={() => goTo('form')}>
-            {words.frame.readAStrip}
-          </button>
+          <div class="read-bar">
+            <button type="button" class="primary" onClick={() => goTo('form')}>
+              {words.frame.readAStrip}
+            </button>
+          </div>
         )}
       </div>
     </header>

@@ -17,7 +17,7 @@ export interface PlotFrame {
   readonly lightnessAtPx: (px: number) => number;
 }
 
-const TOP_PX = 14;
+const TOP_PX = 24;
 const RULER_PX = 30;
 const BAND_PX = 22;
 const GUTTER_PX = 30;

@@ -40,7 +40,7 @@ const english = {
     goalDepth: (percent: string) => `to ${percent} % depth`,
     goalSwatch: 'to match the swatch',
     interval: (low: string, high: string) => `${low} to ${high}`,
-    intervalNote: 'holds the true time in 9 of 10 cases',
+    intervalNote: 'in 9 of 10 cases',
     orLonger: ' or longer',
     noTime: 'No time',
     status: {

@@ -56,8 +56,14 @@ export const AnswerPanel = ({ reading, answer }: { reading: Reading; answer: Adv
           {words.answer.intervalNote}
         </p>
       )}
-      <p class="sentence">{answer.sentence}</p>
-      {roundedSeconds !== null && <p class="fine">{words.answer.scrap}</p>}
     </section>
   );
 };
+
+/** The advice in a sentence, and what it is not. */
+export const AnswerSentence = ({ answer }: { answer: Advice }) => (
+  <>
+    <p>{answer.sentence}</p>
+    {answer.roundedSeconds !== null && <p class="fine">{words.answer.scrap}</p>}
+  </>
+);

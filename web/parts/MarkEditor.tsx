@@ -20,6 +20,9 @@ import { useWidth } from './useWidth.ts';
 /** Handles stand this far outside their corner, so that a finger does not cover what it moves. */
 const HANDLE_REACH_PX = 30;
 
+/** Keeps a handle on the photo, where a finger finds it. */
+const within = (value: number, most: number): number => Math.min(most, Math.max(0, value));
+
 const ARROWS: Readonly<Record<string, Point>> = {
   ArrowLeft: [-1, 0],
   ArrowRight: [1, 0],
@@ -92,8 +95,8 @@ export const MarkEditor = ({
     const [x, y] = corner === null ? [cx, cy] : current.to[corner];
     const away = Math.hypot(x - cx, y - cy) || 1;
     const reach = corner === null ? 0 : HANDLE_REACH_PX * perPx;
-    const left = x + ((x - cx) / away) * reach;
-    const top = y + ((y - cy) / away) * reach;
+    const left = within(x + ((x - cx) / away) * reach, photoWidthPx);
+    const top = within(y + ((y - cy) / away) * reach, photoHeightPx);
     const name = nameOf(chosen.value, marks);
     return (
       <button

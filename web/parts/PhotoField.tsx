@@ -91,11 +91,11 @@ export const PhotoField = ({ missing }: { missing: Signal<boolean> }) => {
           </div>
         </>
       )}
-      <div class="pickers">
+      <div class={photo || opening ? 'pickers' : 'pickers drop-zone'}>
         <Picker label={photo ? words.form.replace : words.form.choose} camera={false} primary={!photo} />
         <Picker label={words.form.take} camera={true} primary={false} />
+        {!photo && <p class="fine">{words.form.drop}</p>}
       </div>
-      {!photo && <p class="fine">{words.form.drop}</p>}
       {missing.value && !photo && (
         <p class="field-problem" role="alert">
           {words.form.noPhoto}

@@ -8,6 +8,8 @@ import { cssColour, cssGrey } from '../trueColour.ts';
 import { words } from '../words.ts';
 
 const LABEL_PX = 40;
+/** Times nearer than this to the answer make room for it. */
+const FLAG_PX = 48;
 
 const lightnessTicks = ({ lightestL, darkestL }: PlotFrame): readonly number[] => {
   const every = lightestL - darkestL > 45 ? 20 : 10;
@@ -92,7 +94,7 @@ export const Plot = ({ reading, frame, answer }: { reading: Reading; frame: Plot
         </g>
       ))}
       {curve && <rect x={time.leftPx - 5} y={topPx} width="5" height={floorPx - topPx} fill="url(#scale)" />}
-      <text x="0" y={floorPx + 18} class="tick">
+      <text x={time.leftPx - 9} y={topPx - 12} class="tick" text-anchor="end">
         L*
       </text>
 
@@ -161,14 +163,15 @@ export const Plot = ({ reading, frame, answer }: { reading: Reading; frame: Plot
       {stopTicks(frame, exposed[0].seconds).map(({ x, whole }) => (
         <path key={x} d={`M${x} ${floorPx}v${whole ? 8 : 4}`} class="axis" />
       ))}
-      {time.basePx !== null && (
+      {time.basePx !== null && !(answerX !== null && Math.abs(answerX - time.basePx) < FLAG_PX) && (
         <text x={time.basePx} y={floorPx + 23} class="tick" text-anchor="middle">
           {words.stage.base}
         </text>
       )}
       {exposed.map(
         (step, i) =>
-          labelled[i] && (
+          labelled[i] &&
+          !(answerX !== null && Math.abs(answerX - places[i]) < FLAG_PX) && (
             <text key={step.seconds} x={places[i]} y={floorPx + 23} class="tick" text-anchor="middle">
               {formatTime(step.seconds)}
             </text>

@@ -2,6 +2,10 @@ import type { Reading } from '../../server/contracts/reading.ts';
 import { formatNumber } from '../numbers.ts';
 import { words } from '../words.ts';
 
+/** A reason as the analysis words it, made a sentence of its own. */
+const sentence = (reason: string): string =>
+  `${reason.charAt(0).toUpperCase()}${reason.slice(1)}${/[.!?]$/.test(reason) ? '' : '.'}`;
+
 /** Warnings first, then how the light was evened and the camera's tone undone. */
 export const ReadingNotes = ({ reading }: { reading: Reading }) => {
   const { warnings, illumination, tone, curve, methodVersion } = reading;
@@ -27,7 +31,7 @@ export const ReadingNotes = ({ reading }: { reading: Reading }) => {
           <dd>
             {illumination.fallOffRatio !== null &&
               `${words.notes.fallOff(formatNumber(100 * (1 - 1 / illumination.fallOffRatio), 0))}. `}
-            {illumination.reason}
+            {sentence(illumination.reason)}
           </dd>
         </div>
         <div>
@@ -40,7 +44,8 @@ export const ReadingNotes = ({ reading }: { reading: Reading }) => {
           </dt>
           <dd>
             {tone.relative && words.notes.relative}
-            {tone.leaveOneOutL !== null && words.notes.leaveOneOut(formatNumber(tone.leaveOneOutL, 1))}
+            {tone.leaveOneOutL !== null &&
+              sentence(words.notes.leaveOneOut(formatNumber(tone.leaveOneOutL, 1)))}
             {tone.patchesRefused.map(({ name, reason }) => (
               <p key={name}>
                 {words.notes.refusedPatch(name)}: {reason}

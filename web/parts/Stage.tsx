@@ -29,8 +29,9 @@ export const Stage = ({
   const frame = layPlot(reading, widthPx, widthPx < NARROW_PX ? 316 : 424);
   const curve = reading.curve.kind === 'fitted' ? reading.curve.curve : null;
 
+  /** Places on the strip's row, which begins where the time axis does. */
   const place = (seconds: number): number =>
-    seconds > 0 ? (frame?.time.place(seconds) ?? 0) : (frame?.time.basePx ?? 0);
+    frame ? (seconds > 0 ? frame.time.place(seconds) : (frame.time.basePx ?? 0)) - frame.time.leftPx : 0;
 
   return (
     <div class="stage" ref={ref}>
@@ -53,7 +54,7 @@ export const Stage = ({
               onMove={(L) => onTarget({ kind: 'L', L })}
             />
           )}
-          <div class="strip-row">
+          <div class="strip-row" style={{ marginLeft: `${frame.time.leftPx}px` }}>
             {answer.low !== null && answer.high !== null && (
               <span
                 class="strip-interval"
@@ -78,12 +79,10 @@ export const Stage = ({
                   {mark && <Crop preview={preview} quad={mark.quad} />}
                   <span class="cell-colour" style={{ backgroundColor: cssColour(step) }} />
                   <span class="cell-verdict">
-                    <VerdictSign verdict={step.verdict} />
-                    {width > 84 ? (
-                      <span>{words.steps.verdictWord[step.verdict]}</span>
-                    ) : (
-                      <span class="unseen">{words.steps.verdictWord[step.verdict]}</span>
-                    )}
+                    {step.seconds > 0 && <VerdictSign verdict={step.verdict} />}
+                    <span class={width > 84 ? '' : 'unseen'}>
+                      {step.seconds > 0 ? words.steps.verdictWord[step.verdict] : words.stage.unexposed}
+                    </span>
                   </span>
                 </div>
               );

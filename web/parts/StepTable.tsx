@@ -44,8 +44,14 @@ export const StepTable = ({
                 <span class="fine"> {words.steps.plusMinus(formatNumber(step.uL, 1))}</span>
               </td>
               <td class="verdict">
-                <VerdictSign verdict={step.verdict} />
-                <span>{words.steps.verdictWord[step.verdict]}</span>
+                {step.seconds === 0 ? (
+                  <span>{words.stage.unexposed}</span>
+                ) : (
+                  <>
+                    <VerdictSign verdict={step.verdict} />
+                    <span>{words.steps.verdictWord[step.verdict]}</span>
+                  </>
+                )}
               </td>
               {canAim && (
                 <td class="aim">
@@ -57,7 +63,11 @@ export const StepTable = ({
                     )}
                     onClick={() => onTarget({ kind: 'L', L: Math.round(step.L * 10) / 10 })}
                   >
-                    {words.target.aimShort}
+                    <svg width="20" height="20" viewBox="0 0 20 20" aria-hidden="true">
+                      <path d="M2 10h16" stroke="currentColor" stroke-width="2" />
+                      <path d="M10 1l4 5H6zM10 19l4-5H6z" fill="currentColor" />
+                    </svg>
+                    <span class="aim-word">{words.target.aimShort}</span>
                   </button>
                 </td>
               )}

@@ -15,7 +15,10 @@ export const VerdictSign = ({ verdict, size = 20 }: { verdict: Verdict; size?: n
     {verdict === 'building' && <path d="M4 10h12v6H4z" fill="currentColor" />}
     {verdict === 'full-depth' && <path d="M4 5h12v11H4z" fill="currentColor" />}
     {verdict === 'overexposed' && (
-      <path d="M4 4h12v12H4zM1 1h18v4H1zM1 1h2v10H1zM17 1h2v7h-2z" fill="currentColor" />
+      <path
+        d="M4 4Q10-1 16 4V16H4zM1.500 6.500q2 3 0 4q-2-1 0-4M18.500 9q2 3 0 4q-2-1 0-4M1.500 13q2 3 0 4q-2-1 0-4"
+        fill="currentColor"
+      />
     )}
   </svg>
 );

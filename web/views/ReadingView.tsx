@@ -1,6 +1,6 @@
 import { answer, ask } from '../answer.ts';
 import { writeTimes } from '../draft.ts';
-import { AnswerPanel } from '../parts/AnswerPanel.tsx';
+import { AnswerPanel, AnswerSentence } from '../parts/AnswerPanel.tsx';
 import { FoundMarks } from '../parts/FoundMarks.tsx';
 import { NextStripNote } from '../parts/NextStripNote.tsx';
 import { ReadingNotes } from '../parts/ReadingNotes.tsx';
@@ -26,25 +26,26 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
   const now = answer.value;
   if (!now) return null;
   const { dye, cloth, light } = reading.strip;
+  const nextStrip = now.nextStrip && (
+    <NextStripNote
+      nextStrip={now.nextStrip}
+      onUse={(seconds) => {
+        writeTimes(seconds);
+        goTo('form');
+      }}
+    />
+  );
   return (
     <main class="reading-view" id="main">
       <header class="strip-title">
         <h1>
           {dye || words.form.dye} <span class="on-cloth">{cloth && `· ${cloth}`}</span>
         </h1>
-        <p>
-          {light}
-          {shown.demo && <span class="story"> {shown.demo.story}</span>}
-        </p>
+        <p>{light}</p>
       </header>
 
       <div class="bench">
-        <div class="bench-answer">
-          <AnswerPanel reading={reading} answer={now} />
-          {reading.curve.kind === 'fitted' && (
-            <TargetControls curve={reading.curve.curve} answer={now} onTarget={ask} />
-          )}
-        </div>
+        <AnswerPanel reading={reading} answer={now} />
         <section class="bench-stage" aria-labelledby="stage-heading">
           <h2 id="stage-heading" class="unseen">
             {words.stage.heading}
@@ -52,20 +53,19 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
           <Stage shown={shown} answer={now} onTarget={ask} />
           <p class="fine stage-note">{words.stage.barsNote}</p>
         </section>
+        <div class="answer-more">
+          <AnswerSentence answer={now} />
+          {now.roundedSeconds === null && nextStrip}
+        </div>
+        {reading.curve.kind === 'fitted' && (
+          <TargetControls curve={reading.curve.curve} answer={now} onTarget={ask} />
+        )}
       </div>
 
       <div class="beneath">
         <StepTable reading={reading} onTarget={ask} />
         <div class="beneath-side">
-          {now.nextStrip && (
-            <NextStripNote
-              nextStrip={now.nextStrip}
-              onUse={(seconds) => {
-                writeTimes(seconds);
-                goTo('form');
-              }}
-            />
-          )}
+          {now.roundedSeconds !== null && nextStrip}
           <FoundMarks shown={shown} />
           <ReadingNotes reading={reading} />
           <div class="saves">
