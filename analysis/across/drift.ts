@@ -50,7 +50,7 @@ export interface DriftFinding {
  *
  * @param records in the order of time.
  * @throws AnalysisError `comparison-invalid` where a shift is not finite.
- * @see method.md §9, [NIST-6.3.2.2], [NIST-6.3.2.4], [domain-6.11] to [domain-6.17]
+ * @see method.md §9, [NIST-6.3.2.2], [NIST-6.3.2.4], [domain-6.11], [domain-6.12], [domain-6.13], [domain-6.15], [domain-6.17]
  * @example readDrift([]).kind // "gathering"
  */
 export function readDrift(records: readonly ControlRecord[]): DriftReport {

@@ -30,7 +30,7 @@ const PATTERNS: readonly Pattern[] = [
  *
  * @param values in the order of time, any unit.
  * @param mean, sigma of the steady state, in the same unit; sigma 0 or more.
- * @see [domain-6.12], Western Electric
+ * @see [domain-6.12], [Western-Electric]
  * @example runSignals([0, 0, 4], 0, 1).length // 1
  */
 export function runSignals(values: readonly number[], mean: number, sigma: number): RunSignal[] {

@@ -39,13 +39,14 @@ export interface Covers {
  * @param stepSeconds exposures of steps 1, 2, … in seconds, strictly rising, already rounded to the timer; step 0 is the
  *   base and stays covered.
  * @param layout one strip (either direction) or scraps (together or in turn).
+ * @param base whether there is an unexposed piece to keep covered.
  * @returns moves with clock times, the bursts between them and the lamp time: the longest step's, or for scraps in turn
  *   the sum of all.
  * @throws AnalysisError `plan-invalid` when times are not positive and rising.
  * @see [domain-1.15], [domain-1.19]
  * @example coverMoves([60, 120], { kind: 'strip', direction: 'uncovering' }).moves[1]?.clock // "01:00"
  */
-export function coverMoves(stepSeconds: readonly number[], layout: Layout): Covers {
+export function coverMoves(stepSeconds: readonly number[], layout: Layout, base = true): Covers {
   if (
     stepSeconds.length === 0 ||
     !stepSeconds.every((t, i) => Number.isFinite(t) && t > (stepSeconds[i - 1] ?? 0))
@@ -56,11 +57,11 @@ export function coverMoves(stepSeconds: readonly number[], layout: Layout): Cove
     );
   }
   if (layout.kind === 'scraps' && layout.exposed === 'in-turn') return inTurn(stepSeconds);
-  if (layout.kind === 'strip' && layout.direction === 'uncovering') return uncovering(stepSeconds);
-  return covering(stepSeconds, layout.kind === 'strip' ? 'cover' : 'take-out');
+  if (layout.kind === 'strip' && layout.direction === 'uncovering') return uncovering(stepSeconds, base);
+  return covering(stepSeconds, layout.kind === 'strip' ? 'cover' : 'take-out', base);
 }
 
-function covering(stepSeconds: readonly number[], action: 'cover' | 'take-out'): Covers {
+function covering(stepSeconds: readonly number[], action: 'cover' | 'take-out', base: boolean): Covers {
   const count = stepSeconds.length;
   const last = stepSeconds[count - 1];
   const bursts = stepSeconds.map((time, i) => {
@@ -73,8 +74,8 @@ function covering(stepSeconds: readonly number[], action: 'cover' | 'take-out'):
       'lamp-on',
       null,
       action === 'cover'
-        ? 'Base covered, all steps open: light on.'
-        : 'All scraps under the lamp, base left out: light on.',
+        ? `${base ? 'Base covered, all' : 'All'} steps open: light on.`
+        : `All scraps under the lamp${base ? ', base left out' : ''}: light on.`,
     ),
     ...stepSeconds
       .slice(0, -1)
@@ -93,7 +94,7 @@ function covering(stepSeconds: readonly number[], action: 'cover' | 'take-out'):
   return { moves, bursts, lampSeconds: last };
 }
 
-function uncovering(stepSeconds: readonly number[]): Covers {
+function uncovering(stepSeconds: readonly number[], base: boolean): Covers {
   const count = stepSeconds.length;
   const last = stepSeconds[count - 1];
   // Longest first: step i joins when as much time is left as it needs.
@@ -109,7 +110,7 @@ function uncovering(stepSeconds: readonly number[]): Covers {
     ...range(1, count - 1)
       .reverse()
       .map((step) => move(joinAt[step - 1], 'uncover', step, `Draw the cover back to open step ${step}.`)),
-    move(last, 'lamp-off', null, 'Light off: all steps are done, the base stayed covered.'),
+    move(last, 'lamp-off', null, `Light off: all steps are done${base ? ', the base stayed covered' : ''}.`),
   ];
   return { moves, bursts, lampSeconds: last };
 }

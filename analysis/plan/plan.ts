@@ -5,7 +5,14 @@ import { type Note, planNotes } from './notes.ts';
 import { type LightKind, type PlanStart, wantedSeries } from './start.ts';
 import { formatClock, formatStops } from './time.ts';
 import { roundToTimer } from './timer.ts';
-import { type DyeScale, separableStops, spacingWarnings, stripWarnings, timerWarnings } from './warnings.ts';
+import {
+  type DyeScale,
+  separableStops,
+  spacingWarnings,
+  stripWarnings,
+  sunWarnings,
+  timerWarnings,
+} from './warnings.ts';
 
 export interface PlanRequest {
   readonly start: PlanStart;
@@ -59,7 +66,7 @@ export interface StripPlan {
  * beside the steps? Times are rounded to the timer first, and everything stated after that is true of the rounded times.
  *
  * @throws AnalysisError `plan-invalid`, with what to change, for input that no strip can be made of.
- * @see method.md §9; [domain-1.14] to [domain-1.19], [domain-6.1] to [domain-6.10]
+ * @see method.md §9; [domain-1.14], [domain-1.19], [domain-6.1], [domain-6.2]
  * @example planStrip({ start: { kind: 'nothing' }, light: 'tubes', layout: { kind: 'strip', direction: 'covering' } }).lampSeconds // 1920
  */
 export function planStrip(request: PlanRequest): StripPlan {
@@ -91,11 +98,11 @@ export function planStrip(request: PlanRequest): StripPlan {
   const series = timed
     .filter((step) => wanted.seconds.includes(step.wantedSeconds))
     .map((step) => step.seconds);
-  const { moves, bursts, lampSeconds } = coverMoves(times, request.layout);
+  const base = request.base ?? true;
+  const { moves, bursts, lampSeconds } = coverMoves(times, request.layout, base);
   const lampDuringMoves = request.lampDuringMoves ?? 'on';
   const together = request.layout.kind === 'scraps' && request.layout.exposed === 'together';
   const inTurn = request.layout.kind === 'scraps' && !together;
-  const base = request.base ?? true;
   return {
     steps: [...(base ? [baseStep(request.name)] : []), ...labelled(timed, request.name)],
     layout: request.layout,
@@ -115,11 +122,15 @@ export function planStrip(request: PlanRequest): StripPlan {
           inTurn || lampDuringMoves === 'off' ? null : Math.min(...bursts.map((burst) => burst.seconds)),
         dye,
       }),
+      ...(request.light === 'sun' ? sunWarnings(lampSeconds) : []),
     ],
     notes: planNotes(request.light, request.layout, lampDuringMoves, times.length),
     cautions: CAUTIONS,
   };
 }
+
+/** A label says 1 stop where the timer's rounding left 0.98. */
+const LABEL_STOPS = 0.03;
 
 interface TimedStep {
   readonly seconds: number;
@@ -150,7 +161,7 @@ function labelled(timed: readonly TimedStep[], name: string | undefined): PlanSt
   return timed.map(({ seconds, wantedSeconds }, i) => {
     const stops = Math.log2(seconds / timed[0].seconds);
     const clock = formatClock(seconds);
-    const above = i === 0 ? undefined : `+${formatStops(stops)}`;
+    const above = i === 0 ? undefined : `+${formatStops(stops, LABEL_STOPS)}`;
     return {
       step: i + 1,
       seconds,

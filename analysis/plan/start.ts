@@ -92,22 +92,16 @@ export function wantedSeries(start: PlanStart, light: LightKind, separableStops:
   switch (start.kind) {
     case 'equal-stop': {
       const seconds = equalStopSeries(start.firstSeconds, start.stopsPerStep, start.count);
-      return plain(
-        seconds,
-        `Steps ${formatStops(start.stopsPerStep)} apart from ${formatClock(seconds[0])}.`,
-      );
+      return plain(seconds, `Steps ${formatStops(start.stopsPerStep)} apart from ${roughClock(seconds[0])}.`);
     }
     case 'equal-time': {
       const seconds = equalTimeSeries(start.firstSeconds, start.addedSeconds, start.count);
-      return plain(
-        seconds,
-        `Steps ${formatClock(start.addedSeconds)} apart from ${formatClock(seconds[0])}.`,
-      );
+      return plain(seconds, `Steps ${roughClock(start.addedSeconds)} apart from ${roughClock(seconds[0])}.`);
     }
     case 'around': {
       const stops = start.stopsPerStep ?? 1 / 2;
       const seconds = aroundSeries(start.guessSeconds, stops, start.count ?? 5);
-      const reason = `Steps ${formatStops(stops)} apart around ${formatClock(start.guessSeconds)}.`;
+      const reason = `Steps ${formatStops(stops)} apart around ${roughClock(start.guessSeconds)}.`;
       return { ...plain(seconds, reason), guessSeconds: start.guessSeconds };
     }
     case 'maker':
@@ -116,10 +110,15 @@ export function wantedSeries(start: PlanStart, light: LightKind, separableStops:
       return fromCurve(start, separableStops);
     case 'nothing': {
       const seconds = equalStopSeries(start.firstSeconds ?? 30, 1, start.count ?? 7);
-      const reason = `Nothing known yet: a wide strip, one stop apart, from ${formatClock(seconds[0])} to ${formatClock(seconds[seconds.length - 1])}.`;
+      const reason = `Nothing known yet: a wide strip, one stop apart, from ${roughClock(seconds[0])} to ${roughClock(seconds[seconds.length - 1])}.`;
       return { ...plain(seconds, reason), first: true };
     }
   }
+}
+
+/** Wanted times are no settings yet: whole seconds say enough. */
+function roughClock(seconds: number): string {
+  return formatClock(seconds < 10 ? seconds : Math.round(seconds));
 }
 
 function plain(seconds: readonly number[], reason: string): WantedSeries {
@@ -143,8 +142,9 @@ function fromMaker(start: Extract<PlanStart, { kind: 'maker' }>, light: LightKin
   const guess = start.seconds * (sky?.timeFactor ?? 1);
   const stops = start.stopsPerStep ?? 1;
   const count = start.count ?? (wide ? 7 : 6);
-  // Makers name a time for a deep colour, so the curve lies on the short side of it.
-  const below = Math.ceil((count - 1) / 2);
+  // Makers name a time for a deep colour, so with their light the curve lies on the short side of it.
+  const above = Math.min(sameLight ? 2 : 3, Math.floor((count - 1) / 2));
+  const below = count - 1 - above;
   const seconds = equalStopSeries(guess * 2 ** (-below * stops), stops, count);
   const warnings: Warning[] = [];
   if (!sameLight) {
@@ -164,7 +164,7 @@ function fromMaker(start: Extract<PlanStart, { kind: 'maker' }>, light: LightKin
     seconds,
     anchorSeconds: null,
     guessSeconds: guess,
-    reason: `From the maker's ${formatClock(start.seconds)}${factor}: ${formatStops(stops)} apart from ${formatClock(seconds[0])} to ${formatClock(seconds[count - 1])}.`,
+    reason: `From the maker's ${roughClock(start.seconds)}${factor}: ${formatStops(stops)} apart from ${roughClock(seconds[0])} to ${roughClock(seconds[count - 1])}.`,
     warnings,
     first: true,
   };
@@ -197,7 +197,7 @@ function fromCurve(start: Extract<PlanStart, { kind: 'curve' }>, separableStops:
   if (onCurve > furthest) {
     warnings.push({
       code: 'target-beyond-curve',
-      message: `The curve puts the target at ${formatClock(onCurve)}, more than one stop past its longest step of ${formatClock(curve.longestSeconds)}. The strip is planned around ${formatClock(furthest)}; read it before going further.`,
+      message: `The curve puts the target at ${roughClock(onCurve)}, more than one stop past its longest step of ${roughClock(curve.longestSeconds)}. The strip is planned around ${roughClock(furthest)}; read it before going further.`,
     });
     onCurve = furthest;
   }
@@ -210,12 +210,12 @@ function fromCurve(start: Extract<PlanStart, { kind: 'curve' }>, separableStops:
   const anchorText =
     anchor === null
       ? ''
-      : ` One more at ${formatClock(anchor)} shows the deepest colour again, which the depth is measured from.`;
+      : ` One more at ${roughClock(anchor)} shows the deepest colour again, which the depth is measured from.`;
   return {
     seconds,
     anchorSeconds: anchor,
     guessSeconds: guess,
-    reason: `Around ${formatClock(guess)}, where the earlier curve puts the target${shift === 0 ? '' : ` after a shift of ${formatStops(shift)}`}: ${formatStops(stops)} apart.${anchorText}`,
+    reason: `Around ${roughClock(guess)}, where the earlier curve puts the target${shift === 0 ? '' : ` after a shift of ${formatStops(shift)}`}: ${formatStops(stops)} apart.${anchorText}`,
     warnings,
     first: false,
   };

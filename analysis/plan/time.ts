@@ -143,15 +143,16 @@ const FRACTIONS: readonly (readonly [number, string])[] = [
 /**
  * How are stops said? As a whole number and a usual fraction where they fall on one, else with two decimals.
  *
+ * @param tolerance how near counts as falling on one, in stops: 0.001 unless said otherwise.
  * @example formatStops(4 / 3) // "1 1/3 stops"
  */
-export function formatStops(stops: number): string {
+export function formatStops(stops: number, tolerance = 1e-3): string {
   const size = Math.abs(stops);
   const sign = stops < 0 ? '-' : '';
-  const whole = Math.floor(size + 1e-6);
-  const fraction = FRACTIONS.find(([value]) => Math.abs(size - whole - value) < 1e-3);
+  const whole = Math.floor(size + tolerance);
+  const fraction = FRACTIONS.find(([value]) => Math.abs(size - whole - value) <= tolerance);
   const text = fraction
     ? [whole === 0 && fraction[1] !== '' ? '' : String(whole), fraction[1]].filter(Boolean).join(' ')
     : size.toFixed(2);
-  return `${sign}${text} ${size <= 1 + 1e-6 && size > 1e-6 ? 'stop' : 'stops'}`;
+  return `${sign}${text} ${text === '1' || (size < 1 && text !== '0') ? 'stop' : 'stops'}`;
 }

@@ -137,3 +137,17 @@ export function stripWarnings(
   }
   return warnings;
 }
+
+/** A strip in the sun longer than this is exposed by more than one sun. Common practice, no source. */
+const LONGEST_IN_SUN = 3600;
+
+/** Is the strip short enough for the sun to stay alike? */
+export function sunWarnings(lampSeconds: number): Warning[] {
+  if (lampSeconds <= LONGEST_IN_SUN) return [];
+  return [
+    {
+      code: 'sun-changes',
+      message: `The strip takes ${Math.round(lampSeconds / 60)} min, in which the sun itself changes. Expose around noon, wait for a clearer sky, or leave the longest step out.`,
+    },
+  ];
+}

@@ -41,3 +41,17 @@ test.each(examples)('$path: $call is $result', async ({ path, call, result }) =>
   const decimals = Math.max(0, ...[...result.matchAll(/\.(\d+)/g)].map(([, digits]) => digits.length));
   expectPrinted(evaluate(call, { ...module, ...given }), evaluate(result, {}), decimals);
 });
+
+test('every source that a docstring of planning and comparing cites has a row in docs/sources.md', () => {
+  const listed = readFileSync(new URL('../../../docs/sources.md', import.meta.url), 'utf8');
+  const cited = ['plan', 'across'].flatMap((room) => {
+    const folder = new URL(`../../../analysis/${room}/`, import.meta.url);
+    return readdirSync(folder).flatMap((file) =>
+      [...readFileSync(new URL(file, folder), 'utf8').matchAll(/@see .+$/gm)].flatMap(([line]) =>
+        [...line.matchAll(/\[([^\]]+)\]/g)].map(([, key]) => key),
+      ),
+    );
+  });
+  expect(cited.length).toBeGreaterThan(20);
+  expect([...new Set(cited)].filter((key) => !listed.includes(`| ${key} |`))).toEqual([]);
+});

@@ -22,7 +22,7 @@ export const INDIGO: Known = {
 
 export function knownShape(known: Known): LogisticShape {
   const { baseL, deepestL, halfSeconds, n } = known;
-  return { model: 'logistic', baseL, deepestL, halfSeconds, n };
+  return { model: 'logistic', over: 'L*', baseL, deepestL, halfSeconds, n };
 }
 
 /** L* by the formula itself. */
@@ -56,7 +56,7 @@ export function knownCurve(known: Known, uL = 0.5): Curve {
     used: points.map((_, i) => i),
     timer: { seconds: 0.5, share: 0 },
     shape: knownShape(known),
-    alternative: null,
+    alternatives: [],
     shapeWeight: 1,
     chiSquared: 0,
     degreesOfFreedom: 4,

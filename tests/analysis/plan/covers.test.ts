@@ -106,6 +106,14 @@ test('a covering strip moves at 00:30, 01:00 and 02:00; an uncovering one at 02:
   ]);
 });
 
+test('speaks of a base only where there is one', () => {
+  for (const layout of LAYOUTS) {
+    const texts = coverMoves([30, 60], layout, false).moves.map((move) => move.text);
+    expect(texts.join(' ')).not.toMatch(/base/i);
+  }
+  expect(coverMoves([30, 60], LAYOUTS[0]).moves[0].text).toBe('Base covered, all steps open: light on.');
+});
+
 test.each([[[]], [[0, 10]], [[10, 10]], [[20, 10]], [[Number.NaN]]])('refuses the times %j', (times) => {
   expect(() => coverMoves(times, LAYOUTS[0])).toThrowError(expect.objectContaining({ code: 'plan-invalid' }));
 });

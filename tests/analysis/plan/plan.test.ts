@@ -32,6 +32,11 @@ describe('a first strip from nothing', () => {
     expect(made.steps[3].label).toBe('teal on silk · 3 · 02:00 · +2 stops');
   });
 
+  test('labels whole stops as such where the timer rounded 194 and 387 s', () => {
+    const made = plan({ kind: 'equal-stop', firstSeconds: 193.5, stopsPerStep: 1, count: 5 });
+    expect(made.steps[2].label).toBe('2 · 06:27 · +1 stop');
+  });
+
   test('with three steps only, says that both ends may not show and the bend is assumed', () => {
     expect(codes(plan({ kind: 'nothing', count: 3 }).warnings)).toEqual(['few-steps', 'range-too-narrow']);
   });
@@ -63,6 +68,13 @@ describe("a strip from a maker's time", () => {
     expect(exposed(made)).toHaveLength(7);
     expect(made.warnings[0].code).toBe('sky-uncertain');
     expect(made.warnings[0].message).toContain('2.0 to 10.0');
+  });
+
+  test('that takes 103 min of sun says that the sun changes meanwhile', () => {
+    const made = plan({ kind: 'maker', seconds: 480, madeFor: 'sun', sky: 'overcast' }, { light: 'sun' });
+    expect(made.lampSeconds).toBe(Math.round((4 * 480) / 0.31));
+    expect(made.warnings[1]).toMatchObject({ code: 'sun-changes' });
+    expect(made.warnings[1].message).toContain('103 min');
   });
 
   test('there and back between two skies is a factor of 1', () => {

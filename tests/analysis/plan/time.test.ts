@@ -104,6 +104,9 @@ describe('formatStops', () => {
     [2, '2 stops'],
     [0, '0 stops'],
     [1.13, '1.13 stops'],
+    [0.97, '0.97 stop'],
+    [1.9999, '2 stops'],
+    [0.9999, '1 stop'],
   ])('says %d as %s', (stops, text) => {
     expect(formatStops(stops)).toBe(text);
   });
