@@ -1,7 +1,7 @@
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import type { Curve, CurveShape } from './curve.ts';
-import { buildUp, type Family, logistic } from './families.ts';
+import { familyOf } from './families.ts';
 import { fitFamily, priorFor } from './familyFit.ts';
 import { monotoneShape } from './monotone.ts';
 import { totalCovariance } from './totalCovariance.ts';
@@ -60,13 +60,23 @@ export function bootstrapCurve(curve: Curve, options: BootstrapOptions = {}): Bo
     };
   }
   const W = whitenerOf(covariance);
-  const models = [curve.shape, curve.alternative].map((shape) => {
-    if (!shape || shape.model === 'monotone') return null;
-    const family: Family = shape.model === 'build-up' ? buildUp : logistic;
-    return { family, free: family.free(shape), prior: priorFor(family, seconds, false) };
-  });
+  const models = [{ shape: curve.shape, weight: curve.shapeWeight }, ...curve.alternatives].flatMap(
+    ({ shape, weight }) => {
+      if (shape.model === 'monotone') return [];
+      const family = familyOf(shape);
+      return [{ family, weight, free: family.free(shape), prior: priorFor(family, seconds, false) }];
+    },
+  );
+  const pick = () => {
+    let left = uniformFloat64(random);
+    for (const model of models) {
+      left -= model.weight;
+      if (left < 0) return model;
+    }
+    return models[0];
+  };
   const shapes = Array.from({ length: count }, () => {
-    const { family, free, prior } = models[uniformFloat64(random) < curve.shapeWeight ? 0 : 1] ?? models[0]!;
+    const { family, free, prior } = pick();
     const drawn = { seconds, L: redraw(), W };
     const middle = prior.middle.map((value, j) => value + prior.spread[j] * normal());
     const fit = fitFamily(family, drawn, { middle, spread: prior.spread }, free, tolerance);

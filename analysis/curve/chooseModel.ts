@@ -1,5 +1,5 @@
 import type { CurveModel, CurveShape, TimerError } from './curve.ts';
-import { buildUp, logistic } from './families.ts';
+import { families } from './families.ts';
 import { type FamilyFit, fitFamily, priorFor } from './familyFit.ts';
 import { misfitZ } from './misfit.ts';
 import { monotoneShape } from './monotone.ts';
@@ -20,8 +20,10 @@ export interface Choice {
   readonly reason: string;
   /** The chosen model's fit; null for monotone interpolation. */
   readonly fit: FamilyFit | null;
-  readonly runnerUp: CurveShape | null;
   readonly shapeWeight: number;
+  /** In falling belief. */
+  readonly alternatives: readonly { readonly shape: CurveShape; readonly weight: number }[];
+  readonly runnerUp: CurveModel | null;
   readonly chiSquared: number;
   readonly degreesOfFreedom: number;
   readonly extraScatterL: number;
@@ -52,7 +54,7 @@ export function chooseModel(steps: UsedSteps): Choice {
   const covarianceWith = (shape: CurveShape, scatter: number) =>
     totalCovariance(steps.covarianceL, seconds, shape, timer, scatter);
   const fitBoth = (W: Whitener, from?: readonly FamilyFit[]) =>
-    [buildUp, logistic].map((family, i) =>
+    families.map((family, i) =>
       fitFamily(family, { seconds, L, W }, priorFor(family, seconds, steepnessHeld), from?.[i].free),
     );
 
@@ -75,16 +77,24 @@ export function chooseModel(steps: UsedSteps): Choice {
   );
   if (extraScatterL > 0) fits = fitBoth(whitenerOf(covarianceWith(shape, extraScatterL)), fits);
 
-  const best = better(fits);
-  const other = fits.find((fit) => fit !== best)!;
-  const shapeWeight = 1 / (1 + Math.exp((best.objective - other.objective) / 2));
-  const keep = 1 - shapeWeight >= leastBelief && other.covariance !== null;
+  const ranked = [...fits].sort((one, other) => one.objective - other.objective);
+  const [best] = ranked;
+  const beliefs = ranked.map((fit) => Math.exp((best.objective - fit.objective) / 2));
+  const kept = ranked.filter((fit, i) => fit.covariance !== null && beliefs[i] >= leastBelief);
+  const total = ranked.reduce(
+    (sum, fit, i) => (fit === best || kept.includes(fit) ? sum + beliefs[i] : sum),
+    0,
+  );
+  const other = ranked.find((fit) => fit.family.model !== best.family.model)!;
   return {
     shape: shapeOf(best),
     reason: reasonFor(best, other, L.length, free, steepnessHeld, extraScatterL),
     fit: best,
-    runnerUp: keep ? shapeOf(other) : null,
-    shapeWeight: keep ? shapeWeight : 1,
+    shapeWeight: 1 / total,
+    alternatives: kept
+      .filter((fit) => fit !== best)
+      .map((fit) => ({ shape: shapeOf(fit), weight: beliefs[ranked.indexOf(fit)] / total })),
+    runnerUp: kept.includes(other) ? other.family.model : null,
     chiSquared: best.chiSquared,
     degreesOfFreedom,
     extraScatterL,
@@ -96,7 +106,7 @@ function shapeOf(fit: FamilyFit): CurveShape {
   return fit.family.shape(fit.free);
 }
 
-/** The first of two equally good ones: build-up stands first, as it behaves outside the data. */
+/** The first of equally good ones. */
 function better(fits: readonly FamilyFit[]): FamilyFit {
   return fits.reduce((best, fit) => (fit.objective < best.objective ? fit : best));
 }
@@ -154,8 +164,9 @@ function interpolate(
       `(misfit ${best.chiSquared.toFixed(0)} for ${degreesOfFreedom} degrees of freedom at best, ` +
       `${misfit.toFixed(1)} standard deviations too much).`,
     fit: null,
-    runnerUp: null,
     shapeWeight: 1,
+    alternatives: [],
+    runnerUp: null,
     chiSquared,
     degreesOfFreedom: pooled,
     extraScatterL: 0,

@@ -26,9 +26,13 @@ export interface BuildUpShape {
   readonly p: number;
 }
 
-/** L* = baseL − (baseL − deepestL) / (1 + (halfSeconds/E)^n). */
+/**
+ * v = base + (deepest − base) / (1 + (halfSeconds/E)^n), where v is L* itself or K/S: the former levels off in what is
+ * seen of the dye, the latter in the dye.
+ */
 export interface LogisticShape {
   readonly model: 'logistic';
+  readonly over: 'L*' | 'K/S';
   readonly baseL: number;
   readonly deepestL: number;
   readonly halfSeconds: number;
@@ -82,10 +86,10 @@ export interface Curve {
   readonly timer: TimerError;
   /** The chosen model, ready to evaluate. */
   readonly shape: CurveShape;
-  /** The runner-up, ready to evaluate: where both fit, their difference is part of the interval. */
-  readonly alternative: CurveShape | null;
-  /** Share of belief in the chosen model against the runner-up, 0..1, from the difference of AICc. */
+  /** Share of belief in the chosen shape, 0..1, from the differences of AICc. */
   readonly shapeWeight: number;
+  /** Other shapes that fit too, with their share of belief: their difference is part of the interval. */
+  readonly alternatives: readonly { readonly shape: CurveShape; readonly weight: number }[];
   /** Sum of squared whitened residuals, and the degrees of freedom left. */
   readonly chiSquared: number;
   readonly degreesOfFreedom: number;

@@ -44,15 +44,15 @@ export function describeCurve(
   return {
     model: shape.model,
     reason: choice.reason,
-    runnerUp: choice.runnerUp?.model ?? null,
+    runnerUp: choice.runnerUp,
     parameters: fit ? parametersOf(shape, fit, choice.steepnessHeld) : {},
     points,
     covarianceL,
     used,
     timer,
     shape,
-    alternative: choice.runnerUp,
     shapeWeight: choice.shapeWeight,
+    alternatives: choice.alternatives,
     chiSquared: choice.chiSquared,
     degreesOfFreedom: choice.degreesOfFreedom,
     extraScatterL: choice.extraScatterL,
@@ -92,14 +92,15 @@ function uncertaintyOf(fit: FamilyFit, number: (shape: CurveShape) => number): n
 }
 
 function parametersOf(shape: CurveShape, fit: FamilyFit, held: boolean): Record<string, Parameter> {
-  const { model: _, ...numbers } = shape as Exclude<CurveShape, { model: 'monotone' }>;
+  const numbers = shape as unknown as Record<string, unknown>;
   return Object.fromEntries(
-    Object.entries(numbers).map(([name, value]) => {
+    Object.entries(numbers).flatMap(([name, value]) => {
+      if (typeof value !== 'number') return [];
       const isHeld = held && (name === 'p' || name === 'n');
       const u = isHeld
         ? null
         : uncertaintyOf(fit, (other) => (other as unknown as Record<string, number>)[name]);
-      return [name, { value, u, unit: units[name] }];
+      return [[name, { value, u, unit: units[name] }]];
     }),
   );
 }

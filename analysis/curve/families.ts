@@ -40,25 +40,56 @@ export const buildUp: Family = {
   steepness: { middle: 0.1, spread: 0.4 },
 };
 
-export const logistic: Family = {
+export const logisticInLightness: Family = {
   model: 'logistic',
   lightness: ([base, k, half, n], seconds) => {
     const baseL = lightnessFromKs(Math.exp(base));
     const range = baseL - lightnessFromKs(Math.exp(base) + Math.exp(k));
-    const power = Math.exp(n);
-    return seconds.map((E) => (E > 0 ? baseL - range / (1 + Math.exp(power * (half - Math.log(E)))) : baseL));
+    return seconds.map((E) => baseL - range * logisticShare(E, half, n));
   },
-  shape: ([base, k, half, n]) => ({
+  shape: (free) => logisticShape('L*', free),
+  free: logisticFree,
+  steepness: { middle: 0.1, spread: 0.4 },
+};
+
+export const logisticInKs: Family = {
+  model: 'logistic',
+  lightness: ([base, k, half, n], seconds) => {
+    const ksBase = Math.exp(base);
+    const ksDye = Math.exp(k);
+    return seconds.map((E) => lightnessFromKs(ksBase + ksDye * logisticShare(E, half, n)));
+  },
+  shape: (free) => logisticShape('K/S', free),
+  free: logisticFree,
+  steepness: { middle: 0.25, spread: 0.4 },
+};
+
+/** In the order in which equally good ones are preferred: build-up first, as it behaves outside the data. */
+export const families: readonly Family[] = [buildUp, logisticInLightness, logisticInKs];
+
+/** The family that a parametric shape belongs to. */
+export function familyOf(shape: BuildUpShape | LogisticShape): Family {
+  if (shape.model === 'build-up') return buildUp;
+  return shape.over === 'L*' ? logisticInLightness : logisticInKs;
+}
+
+function logisticShare(seconds: number, half: number, n: number): number {
+  return seconds > 0 ? 1 / (1 + Math.exp(Math.exp(n) * (half - Math.log(seconds)))) : 0;
+}
+
+function logisticShape(over: LogisticShape['over'], [base, k, half, n]: readonly number[]): LogisticShape {
+  return {
     model: 'logistic',
+    over,
     baseL: lightnessFromKs(Math.exp(base)),
     deepestL: lightnessFromKs(Math.exp(base) + Math.exp(k)),
     halfSeconds: Math.exp(half),
     n: Math.exp(n),
-  }),
-  free: (shape) => {
-    const { baseL, deepestL, halfSeconds, n } = shape as LogisticShape;
-    const ksBase = Math.max(ksFromLightness(baseL), 1e-9);
-    return [ksBase, ksFromLightness(deepestL) - ksBase, halfSeconds, n].map(Math.log);
-  },
-  steepness: { middle: 0.1, spread: 0.4 },
-};
+  };
+}
+
+function logisticFree(shape: BuildUpShape | LogisticShape): number[] {
+  const { baseL, deepestL, halfSeconds, n } = shape as LogisticShape;
+  const ksBase = Math.max(ksFromLightness(baseL), 1e-9);
+  return [ksBase, ksFromLightness(deepestL) - ksBase, halfSeconds, n].map(Math.log);
+}

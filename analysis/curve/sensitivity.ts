@@ -1,5 +1,5 @@
 import type { CurveShape } from './curve.ts';
-import { buildUp, type Family, logistic } from './families.ts';
+import { type Family, familyOf } from './families.ts';
 
 /** A parametric shape seen from its free numbers; null for interpolation, which has none. */
 export interface FreeShape {
@@ -9,7 +9,7 @@ export interface FreeShape {
 
 export function freeShapeOf(shape: CurveShape): FreeShape | null {
   if (shape.model === 'monotone') return null;
-  const family = shape.model === 'build-up' ? buildUp : logistic;
+  const family = familyOf(shape);
   return { family, free: family.free(shape) };
 }
 

@@ -22,7 +22,7 @@ export function shapeExposure(shape: CurveShape, L: number): number | null {
       return finite(shape.tauSeconds * (-Math.log1p(-share)) ** (1 / shape.p));
     }
     case 'logistic': {
-      const share = (shape.baseL - L) / (shape.baseL - shape.deepestL);
+      const share = logisticShare(shape, L);
       if (!(share >= 0 && share < 1)) return null;
       return finite(shape.halfSeconds * (share / (1 - share)) ** (1 / shape.n));
     }
@@ -64,7 +64,16 @@ function buildUpKs(shape: BuildUpShape, seconds: number): number {
 
 function logisticLightness(shape: LogisticShape, seconds: number): number {
   if (!(seconds > 0)) return shape.baseL;
-  return shape.baseL - (shape.baseL - shape.deepestL) / (1 + (shape.halfSeconds / seconds) ** shape.n);
+  const share = 1 / (1 + (shape.halfSeconds / seconds) ** shape.n);
+  if (shape.over === 'L*') return shape.baseL - (shape.baseL - shape.deepestL) * share;
+  const base = ksFromLightness(shape.baseL);
+  return lightnessFromKs(base + (ksFromLightness(shape.deepestL) - base) * share);
+}
+
+function logisticShare(shape: LogisticShape, L: number): number {
+  if (shape.over === 'L*') return (shape.baseL - L) / (shape.baseL - shape.deepestL);
+  const base = ksFromLightness(shape.baseL);
+  return (ksFromLightness(L) - base) / (ksFromLightness(shape.deepestL) - base);
 }
 
 function hermite(shape: MonotoneShape, seconds: number): number {
