@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { createAdaptorServer } from '@hono/node-server';
@@ -25,6 +26,11 @@ const start = (): void => {
   }
 
   const root = packageRoot(import.meta.url);
+  const pageFolder = join(root, 'dist', 'web');
+  if (!existsSync(join(pageFolder, 'index.html'))) {
+    leave('The page is not built yet. Build it first: npm run build');
+    return;
+  }
   const analyst = createWorkerAnalyst(new URL('./worker.js', import.meta.url), {
     waiting: 6,
     timeoutMs: 60_000,
@@ -39,7 +45,7 @@ const start = (): void => {
     analyst,
     previews,
     demos,
-    page: loadPageFiles(join(root, 'dist', 'web')),
+    page: loadPageFiles(pageFolder),
     log,
   });
   const server = createAdaptorServer({ fetch: app.fetch });

@@ -13,7 +13,7 @@ const Frame = () => {
   const onForm = view.value === 'form';
   return (
     <header class="frame">
-      <a class="skip" href="#answer">
+      <a class="skip" href="#main">
         {words.frame.skip}
       </a>
       <p class="brand">
@@ -72,7 +72,7 @@ const Frame = () => {
 const Opening = () => {
   const now = work.value;
   return (
-    <main class="opening" id="main">
+    <main class="opening" id="main" tabIndex={-1}>
       {now.kind === 'failed' ? (
         <ProblemNote failure={now.failure}>
           <button type="button" onClick={openPage}>

@@ -31,9 +31,10 @@ const partedAtBlanks = (piece: string): readonly string[] => {
 export const parseTimes = (text: string): ParsedTimes => {
   const plain = /[;\n]/.test(text) ? text.replace(/(\d),(\d)/g, '$1.$2') : text;
   const texts = plain.split(/[,;\n]/).flatMap(partedAtBlanks);
+  const [last] = texts.slice(-1);
   const sharedUnit =
     texts.length > 1 && texts.slice(0, -1).every(isBare)
-      ? (/[a-z]+$/i.exec(texts[texts.length - 1])?.[0] ?? '')
+      ? (/^[\d.]+\s*([a-z]+)$/i.exec(last)?.[1] ?? '')
       : '';
   const seconds: number[] = [];
   for (const time of texts) {

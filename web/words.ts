@@ -19,7 +19,7 @@ const english = {
   purpose: 'From a photo of your test strip to the exposure time',
 
   frame: {
-    skip: 'Skip to the answer',
+    skip: 'Skip to the content',
     readAStrip: 'Read a strip',
     backToReading: 'Back to the reading',
     demos: 'Demo strips',
@@ -67,7 +67,7 @@ const english = {
     deeper: 'Deeper',
     hint: 'Drag the line on the curve, or step it.',
     exactL: 'L*',
-    aimHere: (time: string) => `Aim for the depth of the ${time} step`,
+    aimHere: (time: string) => `Aim here: as deep as the ${time} step`,
     aimShort: 'Aim here',
   },
 

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { CurveShape } from '../../analysis/curve/curve.ts';
 import { marks } from './marks.ts';
 import { target } from './target.ts';
 
@@ -37,37 +38,14 @@ export type StepReading = z.infer<typeof step>;
 const curveModel = z.enum(['build-up', 'logistic', 'monotone']);
 export type CurveModel = z.infer<typeof curveModel>;
 
-const buildUpShape = z
-  .object({
-    model: z.literal('build-up'),
-    ksBase: z.number(),
-    k: z.number(),
-    tauSeconds: z.number(),
-    p: z.number(),
-  })
-  .readonly();
-
-const logisticShape = z
-  .object({
-    model: z.literal('logistic'),
-    baseL: z.number(),
-    deepestL: z.number(),
-    halfSeconds: z.number(),
-    n: z.number(),
-  })
-  .readonly();
-
-const monotoneShape = z
-  .object({
-    model: z.literal('monotone'),
-    unitSeconds: z.number(),
-    x: z.array(z.number()).readonly(),
-    L: z.array(z.number()).readonly(),
-    slopes: z.array(z.number()).readonly(),
-  })
-  .readonly();
-
-const curveShape = z.discriminatedUnion('model', [buildUpShape, logisticShape, monotoneShape]);
+/** What it takes to evaluate a curve: read by analysis/curve alone, so only its kind is looked at here. */
+const curveShape = z.custom<CurveShape>(
+  (value) =>
+    typeof value === 'object' &&
+    value !== null &&
+    'model' in value &&
+    curveModel.safeParse(value.model).success,
+);
 
 const covariance = z.array(z.array(z.number()).readonly()).readonly();
 
@@ -95,8 +73,8 @@ const curve = z
     used: z.array(z.number().int()).readonly(),
     timer: z.object({ seconds: z.number(), share: z.number() }).readonly(),
     shape: curveShape,
-    alternative: curveShape.nullable(),
     shapeWeight: z.number(),
+    alternatives: z.array(z.object({ shape: curveShape, weight: z.number() }).readonly()).readonly(),
     chiSquared: z.number(),
     degreesOfFreedom: z.number(),
     extraScatterL: z.number(),

@@ -28,6 +28,7 @@ describe('parseTimes', () => {
 
   it.each([
     ['60, quick, 120', 'quick'],
+    ['0, 30, soon', 'soon'],
     ['60, -5', '-5'],
     ['1:75', '1:75'],
     ['5 parsecs', '5 parsecs'],

@@ -30,7 +30,7 @@ export const AnswerPanel = ({ reading, answer }: { reading: Reading; answer: Adv
         ? ''
         : words.answer.status[status];
   return (
-    <section class="answer" aria-labelledby="answer-heading" id="answer" tabIndex={-1}>
+    <section class="answer" aria-labelledby="answer-heading">
       <h2 id="answer-heading" class="answer-heading">
         {words.answer.expose} <span class="goal">{goalOf(answer.target)}</span>
       </h2>

@@ -20,8 +20,12 @@ import { useWidth } from './useWidth.ts';
 /** Handles stand this far outside their corner, so that a finger does not cover what it moves. */
 const HANDLE_REACH_PX = 30;
 
+/** Handles may stand over the photo's edge by as much as the page has margin. */
+const HANDLE_INSET_PX = 10;
+
 /** Keeps a handle on the photo, where a finger finds it. */
-const within = (value: number, most: number): number => Math.min(most, Math.max(0, value));
+const within = (value: number, most: number, inset: number): number =>
+  Math.min(most - inset, Math.max(inset, value));
 
 const ARROWS: Readonly<Record<string, Point>> = {
   ArrowLeft: [-1, 0],
@@ -95,8 +99,8 @@ export const MarkEditor = ({
     const [x, y] = corner === null ? [cx, cy] : current.to[corner];
     const away = Math.hypot(x - cx, y - cy) || 1;
     const reach = corner === null ? 0 : HANDLE_REACH_PX * perPx;
-    const left = within(x + ((x - cx) / away) * reach, photoWidthPx);
-    const top = within(y + ((y - cy) / away) * reach, photoHeightPx);
+    const left = within(x + ((x - cx) / away) * reach, photoWidthPx, HANDLE_INSET_PX * perPx);
+    const top = within(y + ((y - cy) / away) * reach, photoHeightPx, HANDLE_INSET_PX * perPx);
     const name = nameOf(chosen.value, marks);
     return (
       <button

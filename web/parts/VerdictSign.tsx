@@ -16,7 +16,7 @@ export const VerdictSign = ({ verdict, size = 20 }: { verdict: Verdict; size?: n
     {verdict === 'full-depth' && <path d="M4 5h12v11H4z" fill="currentColor" />}
     {verdict === 'overexposed' && (
       <path
-        d="M4 4Q10-1 16 4V16H4zM1.500 6.500q2 3 0 4q-2-1 0-4M18.500 9q2 3 0 4q-2-1 0-4M1.500 13q2 3 0 4q-2-1 0-4"
+        d="M5 4Q10-1 15 4V16H5zM2 5q3 4.500 0 5.500q-3-1 0-5.500M18 7.500q3 4.500 0 5.500q-3-1 0-5.500M2 11.500q3 4.500 0 5.500q-3-1 0-5.500"
         fill="currentColor"
       />
     )}

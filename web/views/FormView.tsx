@@ -27,7 +27,7 @@ export const FormView = () => {
     now.kind === 'failed' && HAND_HELPS.includes(now.failure.code) && draft.marks.value === null;
   const marksFit = draft.marks.value === null || areProper(draft.marks.value);
   return (
-    <main class="form-view" id="main">
+    <main class="form-view" id="main" tabIndex={-1}>
       <h1>{words.form.heading}</h1>
       <form
         noValidate

@@ -36,7 +36,7 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
     />
   );
   return (
-    <main class="reading-view" id="main">
+    <main class="reading-view" id="main" tabIndex={-1}>
       <header class="strip-title">
         <h1>
           {dye || words.form.dye} <span class="on-cloth">{cloth && `· ${cloth}`}</span>

@@ -1,0 +1,14 @@
+import { resolve } from 'node:path';
+import { defineConfig } from 'vitest/config';
+
+/** Tests of the built page in a real Chromium: `npm test -- --browser`. */
+export default defineConfig({
+  root: resolve(import.meta.dirname, '../..'),
+  test: {
+    include: ['tests/browser/**/*.test.ts'],
+    globalSetup: ['tests/browser/build.ts'],
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
+    fileParallelism: false,
+  },
+});
