@@ -54,8 +54,8 @@ const Frame = () => {
           {dark ? words.frame.toLight : words.frame.toDark}
         </button>
         {onForm ? (
-          <button type="button" onClick={() => goTo('reading')}>
-            {words.frame.backToReading}
+          <button type="button" aria-label={words.frame.backToReading} onClick={() => goTo('reading')}>
+            {words.frame.back}
           </button>
         ) : (
           <div class="read-bar">

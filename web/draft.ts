@@ -26,6 +26,8 @@ export const draft = {
   light: signal(''),
   /** Marks placed by hand on the chosen photo; null where they are to be found. */
   marks: signal<Marks | null>(null),
+  /** True once reading was asked for with something missing: then what is missing is said. */
+  tried: signal(false),
 };
 
 /** Step times in rising order, or what is wrong with them. */

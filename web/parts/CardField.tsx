@@ -30,7 +30,7 @@ const OwnPatches = () => {
     draft.ownPatches.value = rows.map((row, i) => (i === index ? { ...row, ...part } : row));
   };
   const patches = patchesOf(rows);
-  const typed = rows.some((row) => row.value.trim() !== '');
+  const typed = draft.tried.value || rows.some((row) => row.value.trim() !== '');
   return (
     <div class="own-patches">
       {rows.map((row, i) => (

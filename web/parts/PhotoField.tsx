@@ -1,4 +1,3 @@
-import type { Signal } from '@preact/signals';
 import { patchNamesOf } from '../cardPatches.ts';
 import { describedStrip, draft } from '../draft.ts';
 import { firstMarks } from '../handMarks.ts';
@@ -40,7 +39,7 @@ export const placeByHand = (): void => {
 };
 
 /** Choose, take or drop the photo; then see it, and if need be say where strip and card are. */
-export const PhotoField = ({ missing }: { missing: Signal<boolean> }) => {
+export const PhotoField = () => {
   const photo = draft.photo.value;
   const opening = work.value.kind === 'opening-photo';
   const marks = draft.marks.value;
@@ -96,7 +95,7 @@ export const PhotoField = ({ missing }: { missing: Signal<boolean> }) => {
         <Picker label={words.form.take} camera={true} primary={false} />
         {!photo && <p class="fine">{words.form.drop}</p>}
       </div>
-      {missing.value && !photo && (
+      {draft.tried.value && !photo && (
         <p class="field-problem" role="alert">
           {words.form.noPhoto}
         </p>

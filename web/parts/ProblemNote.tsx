@@ -1,12 +1,15 @@
 import type { ComponentChildren } from 'preact';
+import { useEffect, useRef } from 'preact/hooks';
 import type { Failure } from '../api.ts';
 import { words } from '../words.ts';
 
 /** What went wrong and what to do next, with a way on where there is one. */
 export const ProblemNote = ({ failure, children }: { failure: Failure; children?: ComponentChildren }) => {
   const { what, next } = words.errors[failure.code];
+  const ref = useRef<HTMLDivElement>(null);
+  useEffect(() => ref.current?.scrollIntoView({ block: 'center' }), [failure]);
   return (
-    <div class="problem" role="alert">
+    <div class="problem" role="alert" ref={ref}>
       <svg class="problem-sign" width="28" height="28" viewBox="0 0 28 28" aria-hidden="true">
         <path d="M14 2 27 26H1z" fill="currentColor" />
         <path d="M14 10v8M14 20.5v3" class="problem-mark" />

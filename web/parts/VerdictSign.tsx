@@ -6,11 +6,14 @@ import type { Verdict } from '../../server/contracts/reading.ts';
  */
 export const VerdictSign = ({ verdict, size = 20 }: { verdict: Verdict; size?: number }) => (
   <svg class="sign" width={size} height={size} viewBox="0 0 20 20" aria-hidden="true">
-    {verdict === 'washed-out' && (
-      <path d="M4 3v13h12V3" fill="none" stroke="currentColor" stroke-width="1.8" stroke-dasharray="2.6 2" />
-    )}
-    {verdict !== 'washed-out' && (
-      <path d="M4 3v13h12V3" fill="none" stroke="currentColor" stroke-width="1.8" />
+    {verdict !== 'overexposed' && (
+      <path
+        d="M4 3v13h12V3"
+        fill="none"
+        stroke="currentColor"
+        stroke-width="1.8"
+        {...(verdict === 'washed-out' && { 'stroke-dasharray': '2.6 2' })}
+      />
     )}
     {verdict === 'building' && <path d="M4 10h12v6H4z" fill="currentColor" />}
     {verdict === 'full-depth' && <path d="M4 5h12v11H4z" fill="currentColor" />}

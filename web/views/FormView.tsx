@@ -1,4 +1,4 @@
-import { useSignal } from '@preact/signals';
+import { useRef } from 'preact/hooks';
 import { describedStrip, draft, keepDraft } from '../draft.ts';
 import { areProper } from '../handMarks.ts';
 import { CardField } from '../parts/CardField.tsx';
@@ -21,7 +21,7 @@ const HAND_HELPS: readonly string[] = [
 
 /** Everything it takes to read a strip, on one page. */
 export const FormView = () => {
-  const missing = useSignal(false);
+  const form = useRef<HTMLFormElement>(null);
   const now = work.value;
   const canHelp =
     now.kind === 'failed' && HAND_HELPS.includes(now.failure.code) && draft.marks.value === null;
@@ -31,12 +31,18 @@ export const FormView = () => {
       <h1>{words.form.heading}</h1>
       <form
         noValidate
+        ref={form}
         onInput={keepDraft}
         onChange={keepDraft}
         onSubmit={(event) => {
           event.preventDefault();
-          missing.value = draft.photo.value === null;
-          if (!missing.value) readDraft();
+          const ready = draft.photo.value !== null && describedStrip() !== null && marksFit;
+          draft.tried.value = !ready;
+          if (ready) readDraft();
+          else
+            requestAnimationFrame(() =>
+              form.current?.querySelector('.field-problem')?.scrollIntoView({ block: 'center' }),
+            );
         }}
       >
         {now.kind === 'failed' && (
@@ -54,7 +60,7 @@ export const FormView = () => {
             )}
           </ProblemNote>
         )}
-        <PhotoField missing={missing} />
+        <PhotoField />
         <div class="form-facts">
           <CardField />
           <TimesField />
@@ -64,11 +70,7 @@ export const FormView = () => {
           {now.kind === 'reading' ? (
             <WorkNote />
           ) : (
-            <button
-              type="submit"
-              class="primary"
-              disabled={describedStrip() === null || !marksFit || now.kind === 'opening-photo'}
-            >
+            <button type="submit" class="primary" disabled={now.kind === 'opening-photo'}>
               {words.form.read}
             </button>
           )}
