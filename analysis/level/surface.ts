@@ -12,6 +12,7 @@ export interface Surface {
 }
 
 const TRIALS = 300;
+const SKIPPED = 20;
 /** Half-widths in ln light within which a cell counts as the same surface: from a matt board to strong wood grain. */
 const TOLERANCES = [0.06, 0.12, 0.24, 0.48] as const;
 /** A surface stands apart when a band twice as wide holds hardly more of the cells. */
@@ -63,6 +64,8 @@ const withinTolerance = (
   const weight = cells.map((c, i) => near[i] / (1 + (c.texture / Math.max(textured, 0.02)) ** 2));
   const places = cells.map((c) => [c.x / half, c.y / half] as const);
   const random = xoroshiro128plus(seed);
+  // The generator's first numbers still resemble a small seed.
+  for (let i = 0; i < SKIPPED; i++) uniformInt(random, 0, 1);
   const pick = () => uniformInt(random, 0, cells.length - 1);
   let best: number[] = [];
   let bestScore = 0;

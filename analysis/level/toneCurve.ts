@@ -38,15 +38,22 @@ export interface ToneCurve {
 }
 
 /**
- * Prior of the tone curve ln(scene) = s(ln recorded): slope 1 ± SLOPE_SD, and smooth bends of BEND_SD over about
- * BEND_LENGTH in ln units. Phones differ: slopes of 0.64 to 1.76 were measured between recorded and true light.
+ * What is believed of a camera's tone before the card is looked at: ln(scene) = s(ln recorded), where
+ * s = level + slope·ln recorded + roll-off·ρ(ln recorded) + smooth bends.
+ *
+ * ρ is the inverse of a hyperbolic highlight roll-off. Five phone photos of a neutral row (docs/method.md §4) are
+ * described by a slope of 0.75 with a roll-off of 0.75; a file without camera tone has 1 and 0.
  */
 export interface TonePrior {
+  readonly slopeMean: number;
   readonly slopeSd: number;
+  readonly rollOffMean: number;
+  readonly rollOffSd: number;
+  /** Correlation of slope and roll-off: cameras that roll off more also have more contrast. */
+  readonly correlation: number;
   readonly bendSd: number;
+  /** Length of the bends in ln units. */
   readonly bendLength: number;
-  /** Extra bend near the top of the range, where cameras roll off. */
-  readonly shoulderSd: number;
   /** Mean of the exponential prior of flare, share of perfect white. */
   readonly flareMean: number;
   /** Spread of the channel gains' logarithm. */
@@ -56,22 +63,24 @@ export interface TonePrior {
 }
 
 export const TONE_PRIOR: TonePrior = {
+  slopeMean: 0.85,
   slopeSd: 0.25,
-  bendSd: 0.25,
-  bendLength: 2.2,
-  shoulderSd: 0.5,
+  rollOffMean: 0.6,
+  rollOffSd: 0.6,
+  correlation: -0.8,
+  bendSd: 0.15,
+  bendLength: 2,
   flareMean: 0.01,
   gainSd: 0.5,
   channelSd: 0.01,
 };
 
 const LEVEL_SD = 5;
+/** How far above the file's white the hyperbolic roll-off ends. */
+const ROLL_OFF_CEILING = 1.3;
 
-/** The bend that a highlight roll-off adds, growing above a recorded light of about one half. */
-const shoulder = (log: number): number => {
-  const over = Math.exp(Math.min(log, 0)) - 0.3;
-  return over > 0 ? over * over : 0;
-};
+/** ρ: 0 in the shadows, growing towards the file's white. */
+const rollOff = (log: number): number => -Math.log(1 - Math.exp(Math.min(log, 0)) / ROLL_OFF_CEILING);
 
 /**
  * What does the card say of the camera's tone, if flare is `flare`? A Gaussian-process regression in ln–ln: one
@@ -97,32 +106,38 @@ export const fitToneCurve = (samples: readonly ToneSample[], flare: number, prio
     return (
       LEVEL_SD ** 2 +
       prior.slopeSd ** 2 * (a.log - centre) * (b.log - centre) +
+      prior.rollOffSd ** 2 * rollOff(a.log) * rollOff(b.log) +
+      prior.correlation *
+        prior.slopeSd *
+        prior.rollOffSd *
+        ((a.log - centre) * rollOff(b.log) + (b.log - centre) * rollOff(a.log)) +
       prior.bendSd ** 2 * bend +
-      prior.shoulderSd ** 2 * shoulder(a.log) * shoulder(b.log) +
       (a.channel === b.channel && a.channel !== 1 ? prior.gainSd ** 2 : 0)
     );
   };
   const n = points.length;
-  const residual = points.map((p) => p.known - p.log);
-  const solver = (withCard: boolean) => {
+  const believed = (log: number): number => prior.slopeMean * log + prior.rollOffMean * rollOff(log);
+  const residual = points.map((p) => p.known - believed(p.log));
+  const solver = () => {
     const k = new Matrix(n, n);
     for (let i = 0; i < n; i++)
-      for (let j = 0; j < n; j++) {
+      for (let j = 0; j <= i; j++) {
         let v = kernel(points[i], points[j]);
-        if (withCard && points[i].patch === points[j].patch) v += points[i].knownSd * points[j].knownSd;
+        if (points[i].patch === points[j].patch) v += points[i].knownSd * points[j].knownSd;
         if (i === j) v += points[i].recordedSd ** 2 + prior.channelSd ** 2;
         k.set(i, j, v);
+        k.set(j, i, v);
       }
     return new CholeskyDecomposition(k);
   };
-  const full = solver(true);
+  const full = solver();
   const weights = full.solve(Matrix.columnVector(residual)).to1DArray();
   const lower = full.lowerTriangularMatrix;
   let logDeterminant = 0;
   for (let i = 0; i < n; i++) logDeterminant += 2 * Math.log(lower.get(i, i));
   const quadratic = residual.reduce((s, r, i) => s + r * weights[i], 0);
   const logsAt = (values: readonly Recorded[]): number[] =>
-    values.map((v) => v.log + weights.reduce((s, w, i) => s + w * kernel(points[i], v), 0));
+    values.map((v) => believed(v.log) + weights.reduce((s, w, i) => s + w * kernel(points[i], v), 0));
   return {
     flare,
     logsAt,
