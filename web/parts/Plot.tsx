@@ -140,10 +140,10 @@ export const Plot = ({ reading, frame, answer }: { reading: Reading; frame: Plot
         </g>
       )}
 
-      {steps.map((step) => {
+      {steps.map((step, i) => {
         const x = step.seconds > 0 ? time.place(step.seconds) : (time.basePx ?? time.leftPx);
         return (
-          <g key={step.seconds}>
+          <g key={i}>
             <path
               d={`M${x} ${placeL(step.L + Z90 * step.uL)}V${placeL(step.L - Z90 * step.uL)}`}
               class="bar"
@@ -172,7 +172,7 @@ export const Plot = ({ reading, frame, answer }: { reading: Reading; frame: Plot
         (step, i) =>
           labelled[i] &&
           !(answerX !== null && Math.abs(answerX - places[i]) < FLAG_PX) && (
-            <text key={step.seconds} x={places[i]} y={floorPx + 23} class="tick" text-anchor="middle">
+            <text key={i} x={places[i]} y={floorPx + 23} class="tick" text-anchor="middle">
               {formatTime(step.seconds)}
             </text>
           ),

@@ -72,7 +72,7 @@ export const Stage = ({
                   : Math.min(frame.time.cellPx, (frame.time.breakPx ?? 0) - frame.time.leftPx - 4);
               return (
                 <div
-                  key={step.seconds}
+                  key={i}
                   class="strip-cell"
                   style={{ left: `${place(step.seconds) - width / 2}px`, width: `${width}px` }}
                 >

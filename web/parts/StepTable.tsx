@@ -32,8 +32,8 @@ export const StepTable = ({
             )}
           </tr>
         </thead>
-        {reading.steps.map((step) => (
-          <tbody key={step.seconds}>
+        {reading.steps.map((step, i) => (
+          <tbody key={i}>
             <tr>
               <th scope="row">{step.seconds === 0 ? words.stage.base : formatTime(step.seconds)}</th>
               <td>
