@@ -187,7 +187,7 @@ function trialOn(
   seconds: readonly number[],
   noise: StripNoise,
 ): Trial {
-  const { spread } = priorFor(free.family, seconds, false);
+  const { spread } = priorFor(free.family, seconds);
   const prior = spread.map((one, i) => spread.map((_, j) => (i === j ? one ** -2 : 0)));
   return {
     free,

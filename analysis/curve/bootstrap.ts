@@ -64,7 +64,7 @@ export function bootstrapCurve(curve: Curve, options: BootstrapOptions = {}): Bo
     ({ shape, weight }) => {
       if (shape.model === 'monotone') return [];
       const family = familyOf(shape);
-      return [{ family, weight, free: family.free(shape), prior: priorFor(family, seconds, false) }];
+      return [{ family, weight, free: family.free(shape), prior: priorFor(family, seconds) }];
     },
   );
   const pick = () => {

@@ -3,6 +3,7 @@ import { families } from './families.ts';
 import { type FamilyFit, fitFamily, priorFor } from './familyFit.ts';
 import { misfitZ } from './misfit.ts';
 import { monotoneShape } from './monotone.ts';
+import { scatterOf } from './scatter.ts';
 import { shapeLightness } from './shape.ts';
 import { totalCovariance } from './totalCovariance.ts';
 import { type Whitener, whiten, whitenerOf } from './whiten.ts';
@@ -27,11 +28,13 @@ export interface Choice {
   readonly chiSquared: number;
   readonly degreesOfFreedom: number;
   readonly extraScatterL: number;
-  readonly steepnessHeld: boolean;
 }
 
-/** Exposed steps of different time from which the steepness is fitted rather than held at 1. */
-const stepsForSteepness = 4;
+const freeNumbers = 4;
+/** Exposed steps of different time that interpolation needs. */
+const stepsForInterpolation = 4;
+/** Scatter of single steps, L*, that is put down to coating and wash rather than to a wrong model. */
+const plausibleScatterL = 0.5;
 /** Misfit, in normal standard deviations, from which a model is given up: 1 in 200. */
 const misfitLimit = 2.6;
 /** Belief below which the runner-up is not kept. */
@@ -46,16 +49,13 @@ export const modelNames: Readonly<Record<CurveModel, string>> = {
 /** Fits both models, and says which to take and why. */
 export function chooseModel(steps: UsedSteps): Choice {
   const { seconds, L, timer } = steps;
-  const exposedTimes = new Set(seconds.filter((s) => s > 0)).size;
-  const steepnessHeld = exposedTimes < stepsForSteepness;
-  const free = steepnessHeld ? 3 : 4;
-  const degreesOfFreedom = Math.max(0, L.length - free);
+  const degreesOfFreedom = Math.max(0, L.length - freeNumbers);
 
   const covarianceWith = (shape: CurveShape, scatter: number) =>
     totalCovariance(steps.covarianceL, seconds, shape, timer, scatter);
   const fitBoth = (W: Whitener, from?: readonly FamilyFit[]) =>
     families.map((family, i) =>
-      fitFamily(family, { seconds, L, W }, priorFor(family, seconds, steepnessHeld), from?.[i].free),
+      fitFamily(family, { seconds, L, W }, priorFor(family, seconds), from?.[i].free),
     );
 
   let fits = fitBoth(whitenerOf(steps.covarianceL));
@@ -64,18 +64,12 @@ export function chooseModel(steps: UsedSteps): Choice {
   const before = better(fits);
   shape = shapeOf(before);
 
-  const misfit = misfitZ(before.chiSquared, degreesOfFreedom);
-  if (misfit > misfitLimit && seconds[0] === 0 && exposedTimes >= stepsForSteepness) {
-    const monotone = interpolate(steps, covarianceWith(shape, 0), before, degreesOfFreedom, misfit);
-    if (monotone) return monotone;
-  }
-  const extraScatterL = scatterBeyond(
-    before,
-    steps,
-    (scatter) => covarianceWith(shape, scatter),
-    degreesOfFreedom,
-  );
-  if (extraScatterL > 0) fits = fitBoth(whitenerOf(covarianceWith(shape, extraScatterL)), fits);
+  const monotone = interpolate(steps, covarianceWith(shape, plausibleScatterL), before, degreesOfFreedom);
+  if (monotone) return monotone;
+
+  const { spread } = priorFor(before.family, seconds);
+  const extraScatterL = scatterOf(before, seconds, L, spread, (scatter) => covarianceWith(shape, scatter));
+  fits = fitBoth(whitenerOf(covarianceWith(shape, extraScatterL)), fits);
 
   const ranked = [...fits].sort((one, other) => one.objective - other.objective);
   const [best] = ranked;
@@ -88,7 +82,7 @@ export function chooseModel(steps: UsedSteps): Choice {
   const other = ranked.find((fit) => fit.family.model !== best.family.model)!;
   return {
     shape: shapeOf(best),
-    reason: reasonFor(best, other, L.length, free, steepnessHeld, extraScatterL),
+    reason: reasonFor(best, other, L.length, extraScatterL),
     fit: best,
     shapeWeight: 1 / total,
     alternatives: kept
@@ -98,7 +92,6 @@ export function chooseModel(steps: UsedSteps): Choice {
     chiSquared: best.chiSquared,
     degreesOfFreedom,
     extraScatterL,
-    steepnessHeld,
   };
 }
 
@@ -117,81 +110,53 @@ export function aicc(chiSquared: number, points: number, free: number): number {
   return chiSquared + 2 * free + (room > 0 ? (2 * free * (free + 1)) / room : 0);
 }
 
-function reasonFor(
-  best: FamilyFit,
-  other: FamilyFit,
-  points: number,
-  free: number,
-  held: boolean,
-  extraScatterL: number,
-): string {
+function reasonFor(best: FamilyFit, other: FamilyFit, points: number, extraScatterL: number): string {
   const name = modelNames[best.family.model];
-  const one = aicc(best.objective, points, free).toFixed(1);
-  const two = aicc(other.objective, points, free).toFixed(1);
+  const one = aicc(best.objective, points, freeNumbers).toFixed(1);
+  const two = aicc(other.objective, points, freeNumbers).toFixed(1);
   const verdict =
     Math.abs(other.objective - best.objective) < 2
       ? `both fit, and their difference is part of the interval`
       : `the lower fits better`;
-  const steep = held ? ' Its steepness is held at 1, as there are fewer than four exposed steps.' : '';
   const scatter =
-    extraScatterL > 0
+    extraScatterL > plausibleScatterL
       ? ` The steps scatter by ${extraScatterL.toFixed(1)} L* more than their stated uncertainty, which widens the interval.`
       : '';
-  return `The ${name} is taken: AICc ${one} against ${two} for the ${modelNames[other.family.model]}; ${verdict}.${steep}${scatter}`;
+  return `The ${name} is taken: AICc ${one} against ${two} for the ${modelNames[other.family.model]}; ${verdict}.${scatter}`;
 }
 
-/** Interpolation where both models miss the points and the points do fall one after another. */
+/** Interpolation where the models miss the points by more than error and scatter, and the points do fall in turn. */
 function interpolate(
   { seconds, L }: UsedSteps,
   covariance: readonly (readonly number[])[],
   best: FamilyFit,
   degreesOfFreedom: number,
-  misfit: number,
 ): Choice | null {
-  const shape = monotoneShape(
-    seconds,
-    L,
-    covariance.map((row, i) => row[i]),
-  );
+  const exposedTimes = new Set(seconds.filter((s) => s > 0)).size;
+  if (seconds[0] !== 0 || exposedTimes < stepsForInterpolation) return null;
+  const W = whitenerOf(covariance);
+  const missed = best.family.lightness(best.free, seconds).map((value, i) => value - L[i]);
+  const misfit = misfitZ(squares(whiten(W, missed)), degreesOfFreedom);
+  if (misfit <= misfitLimit) return null;
+  const variances = covariance.map((row, i) => row[i]);
+  const shape = monotoneShape(seconds, L, variances);
   const residuals = seconds.map((s, i) => shapeLightness(shape, s) - L[i]);
-  const chiSquared = squares(whiten(whitenerOf(covariance), residuals));
+  const chiSquared = squares(whiten(W, residuals));
   const pooled = L.length - new Set(shape.L).size;
   if (misfitZ(chiSquared, Math.max(1, pooled)) > misfitLimit) return null;
   return {
     shape,
     reason:
-      `Monotone interpolation is taken: both models miss the points by more than their uncertainty ` +
-      `(misfit ${best.chiSquared.toFixed(0)} for ${degreesOfFreedom} degrees of freedom at best, ` +
-      `${misfit.toFixed(1)} standard deviations too much).`,
+      `Monotone interpolation is taken: both models miss the points by more than their uncertainty and a scatter of ` +
+      `${plausibleScatterL} L* (up to ${Math.max(...missed.map(Math.abs)).toFixed(1)} L*, ${misfit.toFixed(1)} standard deviations too much).`,
     fit: null,
     shapeWeight: 1,
     alternatives: [],
     runnerUp: null,
     chiSquared,
     degreesOfFreedom: pooled,
-    extraScatterL: 0,
-    steepnessHeld: false,
+    extraScatterL: plausibleScatterL,
   };
-}
-
-/** Independent scatter that brings the misfit down to where it no longer surprises: one standard deviation above its mean. */
-function scatterBeyond(
-  fit: FamilyFit,
-  { seconds, L }: UsedSteps,
-  covarianceWith: (scatter: number) => readonly (readonly number[])[],
-  degreesOfFreedom: number,
-): number {
-  const expected = degreesOfFreedom + Math.sqrt(2 * degreesOfFreedom);
-  if (degreesOfFreedom < 1 || fit.chiSquared <= expected) return 0;
-  const residuals = fit.family.lightness(fit.free, seconds).map((value, i) => value - L[i]);
-  let low = 0;
-  let high = 1 + Math.max(...residuals.map(Math.abs)) * Math.sqrt(L.length);
-  for (let halving = 0; halving < 30; halving++) {
-    const middle = (low + high) / 2;
-    if (squares(whiten(whitenerOf(covarianceWith(middle)), residuals)) > expected) low = middle;
-    else high = middle;
-  }
-  return high;
 }
 
 function squares(values: readonly number[]): number {

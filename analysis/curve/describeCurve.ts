@@ -45,7 +45,7 @@ export function describeCurve(
     model: shape.model,
     reason: choice.reason,
     runnerUp: choice.runnerUp,
-    parameters: fit ? parametersOf(shape, fit, choice.steepnessHeld) : {},
+    parameters: fit ? parametersOf(shape, fit) : {},
     points,
     covarianceL,
     used,
@@ -91,15 +91,12 @@ function uncertaintyOf(fit: FamilyFit, number: (shape: CurveShape) => number): n
   return Math.sqrt(Math.max(0, variance));
 }
 
-function parametersOf(shape: CurveShape, fit: FamilyFit, held: boolean): Record<string, Parameter> {
+function parametersOf(shape: CurveShape, fit: FamilyFit): Record<string, Parameter> {
   const numbers = shape as unknown as Record<string, unknown>;
   return Object.fromEntries(
     Object.entries(numbers).flatMap(([name, value]) => {
       if (typeof value !== 'number') return [];
-      const isHeld = held && (name === 'p' || name === 'n');
-      const u = isHeld
-        ? null
-        : uncertaintyOf(fit, (other) => (other as unknown as Record<string, number>)[name]);
+      const u = uncertaintyOf(fit, (other) => (other as unknown as Record<string, number>)[name]);
       return [[name, { value, u, unit: units[name] }]];
     }),
   );

@@ -33,18 +33,16 @@ const baseUnseenPrior = { middle: -3.3, spread: 1 };
 const deepestPrior = { middle: 1.4, spread: 1.3 };
 /** The middle of the curve lies within some 6 stops of the middle of the strip. */
 const middleSpread = 2.5;
-/** As good as held. */
-const heldSpread = 1e-4;
 
 /** What is believed before the points are seen. `seconds`: all exposures, 0 for the base. */
-export function priorFor(family: Family, seconds: readonly number[], holdSteepness: boolean): Prior {
+export function priorFor(family: Family, seconds: readonly number[]): Prior {
   const logs = seconds.filter((s) => s > 0).map(Math.log);
   const middle = logs.reduce((sum, value) => sum + value, 0) / logs.length;
   const base = seconds.some((s) => s === 0) ? baseSeenPrior : baseUnseenPrior;
   const { steepness } = family;
   return {
-    middle: [base.middle, deepestPrior.middle, middle, holdSteepness ? 0 : steepness.middle],
-    spread: [base.spread, deepestPrior.spread, middleSpread, holdSteepness ? heldSpread : steepness.spread],
+    middle: [base.middle, deepestPrior.middle, middle, steepness.middle],
+    spread: [base.spread, deepestPrior.spread, middleSpread, steepness.spread],
   };
 }
 
