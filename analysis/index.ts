@@ -34,7 +34,11 @@ export interface ReadOptions {
  *   interval. Too few steps and a blank strip are answers, not errors.
  * @throws AnalysisError for input that can't be read, with what to do next.
  */
-export const readStrip = async (photoBytes: Uint8Array, strip: Strip, options: ReadOptions = {}): Promise<Reading> => {
+export const readStrip = async (
+  photoBytes: Uint8Array,
+  strip: Strip,
+  options: ReadOptions = {},
+): Promise<Reading> => {
   const seed = options.seed ?? 1;
   const target = options.target ?? { kind: 'full' };
 
@@ -51,7 +55,12 @@ export const readStrip = async (photoBytes: Uint8Array, strip: Strip, options: R
 
   return {
     strip: { dye: strip.dye, cloth: strip.cloth, light: strip.light, card: strip.card.kind },
-    photo: { widthPx: photo.widthPx, heightPx: photo.heightPx, format: photo.format, profile: photo.profile.name },
+    photo: {
+      widthPx: photo.widthPx,
+      heightPx: photo.heightPx,
+      format: photo.format,
+      profile: photo.profile.name,
+    },
     steps: steps.map((step, i) => ({ ...step, ...judgements[i] })),
     covarianceL,
     curve,

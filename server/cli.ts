@@ -18,7 +18,10 @@ const isArgumentError = (error: unknown): error is Error =>
   error instanceof TypeError && String((error as NodeJS.ErrnoException).code).startsWith('ERR_PARSE_ARGS');
 
 /** One place maps everything that can go wrong to a code, a sentence and an exit status. */
-const refusal = (error: unknown, command: Command | undefined): { code: string; message: string; exit: number } => {
+const refusal = (
+  error: unknown,
+  command: Command | undefined,
+): { code: string; message: string; exit: number } => {
   if (error instanceof AnalysisError || error instanceof CommandError)
     return { code: error.code, message: error.message, exit: 2 };
   if (isArgumentError(error))
@@ -49,7 +52,10 @@ const main = async (words: readonly string[]): Promise<number> => {
   const json = rest.includes('--json');
   try {
     if (!command)
-      throw new CommandError('usage', `"${name}" is not a command. Use one of: ${COMMANDS.map((c) => c.name).join(', ')}.`);
+      throw new CommandError(
+        'usage',
+        `"${name}" is not a command. Use one of: ${COMMANDS.map((c) => c.name).join(', ')}.`,
+      );
     const answer = await command.run(rest);
     await write(process.stdout, json ? `${JSON.stringify(answer.json)}\n` : answer.text);
     return 0;

@@ -37,7 +37,10 @@ const reasonAgainst = ({ mean }: UsablePatch): string | null => {
  * @throws AnalysisError `card-unusable` where none is left or their order of lightness is not the card's;
  *   `marks-invalid` where a marked name is not on the card.
  */
-export const checkCard = (card: Card, means: readonly { readonly name: string; readonly mean: PatchMean }[]): CardCheck => {
+export const checkCard = (
+  card: Card,
+  means: readonly { readonly name: string; readonly mean: PatchMean }[],
+): CardCheck => {
   const known = new Map(card.patches.map((p) => [p.name, p]));
   const marked = means.flatMap(({ name, mean }) => {
     const patch = known.get(name);
@@ -49,15 +52,22 @@ export const checkCard = (card: Card, means: readonly { readonly name: string; r
       `No marked card patch is on this card. Its patches are named ${card.patches.map((p) => p.name).join(', ')}.`,
     );
   const judged = marked.map((m) => ({ m, reason: reasonAgainst(m) }));
-  const usable = judged.flatMap(({ m, reason }) => (reason === null ? [m] : [])).sort((a, b) => b.patch.Y - a.patch.Y);
-  const refused = judged.flatMap(({ m, reason }) => (reason === null ? [] : [{ name: m.patch.name, reason }]));
+  const usable = judged
+    .flatMap(({ m, reason }) => (reason === null ? [m] : []))
+    .sort((a, b) => b.patch.Y - a.patch.Y);
+  const refused = judged.flatMap(({ m, reason }) =>
+    reason === null ? [] : [{ name: m.patch.name, reason }],
+  );
   if (usable.length === 0)
     throw new AnalysisError(
       'card-unusable',
       `No card patch can be used: ${refused.map((r) => `${r.name} is ${r.reason}`).join('; ')}. Take the photo again.`,
     );
   for (let i = 1; i < usable.length; i++)
-    if (light(usable[i]) > light(usable[i - 1]) / ORDER_SLACK && usable[i].patch.Y < 0.97 * usable[i - 1].patch.Y)
+    if (
+      light(usable[i]) > light(usable[i - 1]) / ORDER_SLACK &&
+      usable[i].patch.Y < 0.97 * usable[i - 1].patch.Y
+    )
       throw new AnalysisError(
         'card-unusable',
         `Card patch "${usable[i].patch.name}" is lighter in the photo than "${usable[i - 1].patch.name}", though it should be darker. Check the order of the patches, and look for a shadow or glare on the card.`,

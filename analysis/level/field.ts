@@ -24,9 +24,12 @@ export interface SurfaceNoise {
   readonly length: number;
   /** Share of the variance that does not hang together, 0..1. */
   readonly ownShare: number;
+  /** Direction of a grain along which it hangs together `GRAIN_RATIO` times as far, radians; null without grain. */
+  readonly grain: number | null;
 }
 
-type Place = readonly [x: number, y: number];
+/** Pixels of the upright photo. */
+export type Place = readonly [x: number, y: number];
 
 /** Smooth light over the table: ln light relative to `anchor`, and the covariance of what is not known of it. */
 export interface Field {
@@ -45,6 +48,16 @@ const TERMS = FIELD_TERMS - 1;
 /** Light that no second-order field describes: its size in ln light, and the length over which it changes. */
 const UNSMOOTH_SD = 0.006;
 const UNSMOOTH_LENGTH = 0.35;
+
+/** How much further wood or weave hangs together along its grain than across it. */
+const GRAIN_RATIO = 6;
+
+/** Distance between two places in half diagonals, as the surface's grain sees it. */
+const distanceBy = (grain: number | null, half: number): ((dx: number, dy: number) => number) => {
+  if (grain === null) return (dx, dy) => Math.hypot(dx, dy) / half;
+  const [cos, sin] = [Math.cos(grain), Math.sin(grain)];
+  return (dx, dy) => Math.hypot((dx * cos + dy * sin) / GRAIN_RATIO, dy * cos - dx * sin) / half;
+};
 
 /** A group's say in the normal equations, its unknown level eliminated. */
 interface Share {
@@ -73,9 +86,10 @@ const shareOf = (group: FieldGroup, basis: (x: number, y: number) => number[], h
   if (noise.length === 0) weighted = columns.clone().div(variance);
   else {
     const v = new Matrix(n, n);
+    const distance = distanceBy(noise.grain, half);
     for (let i = 0; i < n; i++)
       for (let j = 0; j <= i; j++) {
-        const d = Math.hypot(samples[i].x - samples[j].x, samples[i].y - samples[j].y) / half;
+        const d = distance(samples[i].x - samples[j].x, samples[i].y - samples[j].y);
         const shared = (1 - noise.ownShare) * Math.exp(-d / noise.length) + (i === j ? noise.ownShare : 0);
         v.set(i, j, variance * shared);
         v.set(j, i, variance * shared);
@@ -92,7 +106,9 @@ const shareOf = (group: FieldGroup, basis: (x: number, y: number) => number[], h
   const reduced = (i: number, j: number) => all.get(i, j) - (all.get(i, 0) * all.get(0, j)) / level;
   const green = FIELD_TERMS + 1;
   return {
-    information: Array.from({ length: TERMS }, (_, k) => Array.from({ length: TERMS }, (_, l) => reduced(Math.max(k, l) + 1, Math.min(k, l) + 1))),
+    information: Array.from({ length: TERMS }, (_, k) =>
+      Array.from({ length: TERMS }, (_, l) => reduced(Math.max(k, l) + 1, Math.min(k, l) + 1)),
+    ),
     right: [0, 1, 2].map((c) => Array.from({ length: TERMS }, (_, k) => reduced(k + 1, FIELD_TERMS + c))),
     logDeterminant: logDeterminant + Math.log(level),
     squares: reduced(green, green),
@@ -100,6 +116,11 @@ const shareOf = (group: FieldGroup, basis: (x: number, y: number) => number[], h
 };
 
 const priorInformation = (): Matrix => Matrix.diag(PRIOR_SD.map((sd) => 1 / sd ** 2));
+
+const LENGTHS = [0.04, 0.12, 0.35, 0.8];
+const OWN_SHARES = [0.1, 0.5, 0.9];
+const SD_FACTORS = [0.6, 0.85, 1.2, 1.7, 2.4];
+const GRAIN_DIRECTIONS = 8;
 
 /**
  * How the surface itself varies, judged by what makes the samples likeliest: sd, length and own share.
@@ -114,30 +135,34 @@ export const judgeNoise = (
 ): SurfaceNoise => {
   const basis = fieldBasis(widthPx, heightPx);
   const half = Math.hypot(widthPx, heightPx) / 2;
-  let best: SurfaceNoise = { sd: roughSd, length: 0.1, ownShare: 0.5 };
+  let best: SurfaceNoise = { sd: roughSd, length: 0.1, ownShare: 0.5, grain: null };
   let bestEvidence = Number.NEGATIVE_INFINITY;
-  for (const length of [0.04, 0.12, 0.35, 0.8])
-    for (const ownShare of [0.1, 0.5, 0.9]) {
-      // One decomposition serves every sd: the noise only scales, so the information does too.
-      const unit = shareOf({ samples, noise: { sd: 1, length, ownShare } }, basis, half);
-      for (const factor of [0.6, 0.85, 1.2, 1.7, 2.4]) {
-        const sd = roughSd * factor;
-        const information = priorInformation();
-        for (let k = 0; k < TERMS; k++)
-          for (let l = 0; l < TERMS; l++) information.set(k, l, information.get(k, l) + unit.information[k][l] / sd ** 2);
-        const cholesky = new CholeskyDecomposition(information);
-        const right = unit.right[1].map((v) => v / sd ** 2);
-        const solved = cholesky.solve(Matrix.columnVector(right)).to1DArray();
-        const lower = cholesky.lowerTriangularMatrix;
-        let logDeterminant = unit.logDeterminant + (samples.length - 1) * Math.log(sd ** 2);
-        for (let k = 0; k < TERMS; k++) logDeterminant += 2 * Math.log(lower.get(k, k));
-        const evidence = -0.5 * (logDeterminant + unit.squares / sd ** 2 - dot(right, solved));
-        if (evidence > bestEvidence) {
-          bestEvidence = evidence;
-          best = { sd, length, ownShare };
-        }
+  const consider = (length: number, ownShare: number, grain: number | null): void => {
+    // One decomposition serves every sd: the noise only scales, so the information does too.
+    const unit = shareOf({ samples, noise: { sd: 1, length, ownShare, grain } }, basis, half);
+    for (const factor of SD_FACTORS) {
+      const sd = roughSd * factor;
+      const information = priorInformation();
+      for (let k = 0; k < TERMS; k++)
+        for (let l = 0; l < TERMS; l++)
+          information.set(k, l, information.get(k, l) + unit.information[k][l] / sd ** 2);
+      const cholesky = new CholeskyDecomposition(information);
+      const right = unit.right[1].map((v) => v / sd ** 2);
+      const solved = cholesky.solve(Matrix.columnVector(right)).to1DArray();
+      const lower = cholesky.lowerTriangularMatrix;
+      let logDeterminant = unit.logDeterminant + (samples.length - 1) * Math.log(sd ** 2);
+      for (let k = 0; k < TERMS; k++) logDeterminant += 2 * Math.log(lower.get(k, k));
+      const evidence = -0.5 * (logDeterminant + unit.squares / sd ** 2 - dot(right, solved));
+      if (evidence > bestEvidence) {
+        bestEvidence = evidence;
+        best = { sd, length, ownShare, grain };
       }
     }
+  };
+  for (const length of LENGTHS) for (const ownShare of OWN_SHARES) consider(length, ownShare, null);
+  const { length, ownShare } = best;
+  for (let d = 0; d < GRAIN_DIRECTIONS; d++)
+    for (const shorter of [1, 0.4]) consider(length * shorter, ownShare, (Math.PI * d) / GRAIN_DIRECTIONS);
   return best;
 };
 
@@ -147,7 +172,12 @@ export const judgeNoise = (
  *
  * @param groups may be empty: the answer is then the prior alone. @param anchor place where ln light is 0.
  */
-export const fitField = (widthPx: number, heightPx: number, groups: readonly FieldGroup[], anchor: Place): Field => {
+export const fitField = (
+  widthPx: number,
+  heightPx: number,
+  groups: readonly FieldGroup[],
+  anchor: Place,
+): Field => {
   const basis = fieldBasis(widthPx, heightPx);
   const half = Math.hypot(widthPx, heightPx) / 2;
   const information = priorInformation();
@@ -164,7 +194,10 @@ export const fitField = (widthPx: number, heightPx: number, groups: readonly Fie
   const coefficients = right.map((r) => cholesky.solve(Matrix.columnVector(r)).to1DArray());
   const covariance = cholesky.solve(Matrix.eye(TERMS)).to2DArray();
   const from = basis(anchor[0], anchor[1]);
-  const relative = (x: number, y: number) => basis(x, y).map((v, k) => v - from[k]).slice(1);
+  const relative = (x: number, y: number) =>
+    basis(x, y)
+      .map((v, k) => v - from[k])
+      .slice(1);
   const alike = (a: Place, b: Place) =>
     Math.exp(-0.5 * (Math.hypot(a[0] - b[0], a[1] - b[1]) / half / UNSMOOTH_LENGTH) ** 2);
   return {

@@ -31,8 +31,10 @@ const withinGroups = (tiled: Tiled, toScene: ToSceneLogs): FieldGroup[] =>
   [...tiled.card, ...tiled.steps].map((patch) => {
     const samples = patch.tiles.map((t) => ({ x: t.x, y: t.y, logs: toScene(log3(t.rgb)) }));
     const mean = samples.reduce((s, l) => s + l.logs[1], 0) / samples.length;
-    const sd = Math.sqrt(samples.reduce((s, l) => s + (l.logs[1] - mean) ** 2, 0) / Math.max(1, samples.length - 1));
-    return { samples, noise: { sd: 3 * Math.max(sd, 0.01), length: 0, ownShare: 1 } };
+    const sd = Math.sqrt(
+      samples.reduce((s, l) => s + (l.logs[1] - mean) ** 2, 0) / Math.max(1, samples.length - 1),
+    );
+    return { samples, noise: { sd: 3 * Math.max(sd, 0.01), length: 0, ownShare: 1, grain: null } };
   });
 
 const centreOf = (patches: readonly { readonly x: number; readonly y: number }[]): [number, number] => [
@@ -105,7 +107,9 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
     fitField(
       tiled.widthPx,
       tiled.heightPx,
-      'cells' in settled ? [surroundGroup(settled.cells, settled.noise, toScene)] : withinGroups(tiled, toScene),
+      'cells' in settled
+        ? [surroundGroup(settled.cells, settled.noise, toScene)]
+        : withinGroups(tiled, toScene),
       cardCentre,
     );
 
@@ -126,8 +130,14 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
   );
   const steps = tiled.steps.map((p) => ({ seconds: p.seconds, mean: meanOf(p) }));
 
-  const likeliestTone = (field: Field) =>
-    likeliest(FLARES.map((flare) => fitToneCurve(toneSamples(card.usable, field), flare)));
+  const cardPlaces = card.usable.map(({ mean }) => [mean.x, mean.y] as const);
+  const toneUnder = (field: Field, flare: number) =>
+    fitToneCurve(
+      toneSamples(card.usable, field),
+      flare,
+      cardPlaces.map((a) => cardPlaces.map((b) => field.covariance(a, b))),
+    );
+  const likeliestTone = (field: Field) => likeliest(FLARES.map((flare) => toneUnder(field, flare)));
   let tone = likeliestTone(first);
   let settled = settledBy(sceneLogsBy(tone));
   tone = likeliestTone(fieldBy(settled, sceneLogsBy(tone)));
@@ -135,18 +145,18 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
   // Flare changes what a dark table tells of the light, so each flare gets a light field of its own.
   const candidates = FLARES.map((flare): LitTone => {
     let field = first;
-    let curve = fitToneCurve(toneSamples(card.usable, field), flare);
+    let curve = toneUnder(field, flare);
     for (let round = 0; round < ROUNDS; round++) {
       field = fieldBy(settled, sceneLogsBy(curve));
-      curve = fitToneCurve(toneSamples(card.usable, field), flare);
+      curve = toneUnder(field, flare);
     }
-    return { tone: curve, field };
+    return { tone: curve, field, cardPlaces };
   });
   const best = candidates.reduce((b, c) => (c.tone.logEvidence > b.tone.logEvidence ? c : b));
 
   const places = steps.map((s) => [s.mean.x, s.mean.y] as const);
   const { steps: read, covarianceY } = reflectances(steps, candidates, profile);
-  const illumination = illuminationOf(settled, best.field, [...places, ...card.usable.map((u) => [u.mean.x, u.mean.y] as const)]);
+  const illumination = illuminationOf(settled, best.field, [...places, ...cardPlaces]);
   const warnings: Warning[] = [];
   if (!illumination.accepted)
     warnings.push({
@@ -154,7 +164,10 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
       message: `The table light could not be evened out well: ${illumination.reason}. Lay card and strip on a plain board that fills the photo.`,
     });
   for (const r of card.refused)
-    warnings.push({ code: 'card-patch-refused', message: `Card patch "${r.name}" was left out: ${r.reason}.` });
+    warnings.push({
+      code: 'card-patch-refused',
+      message: `Card patch "${r.name}" was left out: ${r.reason}.`,
+    });
   const report = toneReport(toneSamples(card.usable, best.field), best.tone, card.refused);
   if (report.relative)
     warnings.push({

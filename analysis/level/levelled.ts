@@ -1,6 +1,6 @@
 import type { Warning } from '../errors.ts';
-import type { PatchMean } from '../tiles/robustMean.ts';
 import type { Rgb } from '../photo/photo.ts';
+import type { PatchMean } from '../tiles/robustMean.ts';
 
 /** How the table light was evened out. */
 export interface Illumination {

@@ -20,13 +20,19 @@ const stripShape = z.object({
   cloth: z.string().max(200).default(''),
   light: z.string().max(200).default(''),
   card: z.union([z.string(), z.object({ patches: z.array(ownPatchShape).min(1).max(60) })]),
-  steps: z.array(z.object({ seconds: z.number().min(0).max(LONGEST_SECONDS) })).min(1).max(MOST_STEPS),
+  steps: z
+    .array(z.object({ seconds: z.number().min(0).max(LONGEST_SECONDS) }))
+    .min(1)
+    .max(MOST_STEPS),
 });
 
 const reflectanceOf = (given: z.infer<typeof ownPatchShape>): number => {
   const values = [given.Y, given.L, given.density].filter((v) => v !== undefined);
   if (values.length !== 1)
-    throw new AnalysisError('card-invalid', `Card patch "${given.name}" needs one of Y, L or density, and only one.`);
+    throw new AnalysisError(
+      'card-invalid',
+      `Card patch "${given.name}" needs one of Y, L or density, and only one.`,
+    );
   if (given.Y !== undefined) {
     if (given.Y > 1 && given.Y <= 100)
       throw new AnalysisError(

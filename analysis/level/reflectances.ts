@@ -1,7 +1,8 @@
 import { applyMatrix3 } from '../colour/matrix3.ts';
 import type { Rgb, RgbProfile } from '../photo/photo.ts';
 import type { PatchMean } from '../tiles/robustMean.ts';
-import type { Field } from './field.ts';
+import type { Field, Place } from './field.ts';
+import { dot } from './fieldBasis.ts';
 import type { Levelled, LevelledStep } from './levelled.ts';
 import type { Recorded, ToneCurve } from './toneCurve.ts';
 
@@ -9,18 +10,20 @@ import type { Recorded, ToneCurve } from './toneCurve.ts';
 export interface LitTone {
   readonly tone: ToneCurve;
   readonly field: Field;
+  /** Centres of the card patches that the tone was fitted to. */
+  readonly cardPlaces: readonly Place[];
 }
 
 type MeanStep = { readonly seconds: number; readonly mean: PatchMean };
 
-const CHANNELS = [0, 1, 2] as const;
+const placeOf = ({ mean }: { readonly mean: PatchMean }): Place => [mean.x, mean.y];
 
-const placeOf = ({ mean }: MeanStep) => [mean.x, mean.y] as const;
+const CHANNELS = [0, 1, 2] as const;
 
 const square = (n: number): number[][] => Array.from({ length: n }, () => new Array<number>(n).fill(0));
 
 /** Reflectance and covariances of Y under one assumed flare. */
-const underOne = (steps: readonly MeanStep[], { tone, field }: LitTone, weightsY: Rgb) => {
+const underOne = (steps: readonly MeanStep[], { tone, field, cardPlaces }: LitTone, weightsY: Rgb) => {
   const values = steps.flatMap(({ mean }) =>
     CHANNELS.map((channel): Recorded => ({ log: Math.log(Math.max(mean.rgb[channel], 1e-5)), channel })),
   );
@@ -31,13 +34,16 @@ const underOne = (steps: readonly MeanStep[], { tone, field }: LitTone, weightsY
     return [of(0), of(1), of(2)];
   });
   /** dY / d ln(scene light) per step and channel. */
-  const slope = steps.map((_, j) => CHANNELS.map((c) => (weightsY[c] * Math.exp(answer.logs[3 * j + c])) / light[j][c]));
+  const slope = steps.map((_, j) =>
+    CHANNELS.map((c) => (weightsY[c] * Math.exp(answer.logs[3 * j + c])) / light[j][c]),
+  );
   const Y = reflectance.map((r) => weightsY[0] * r[0] + weightsY[1] * r[1] + weightsY[2] * r[2]);
   const propagate = (covariance: readonly (readonly number[])[]) =>
     steps.map((_, i) =>
       steps.map((_, j) => {
         let sum = 0;
-        for (const c of CHANNELS) for (const d of CHANNELS) sum += slope[i][c] * slope[j][d] * covariance[3 * i + c][3 * j + d];
+        for (const c of CHANNELS)
+          for (const d of CHANNELS) sum += slope[i][c] * slope[j][d] * covariance[3 * i + c][3 * j + d];
         return sum;
       }),
     );
@@ -51,7 +57,31 @@ const underOne = (steps: readonly MeanStep[], { tone, field }: LitTone, weightsY
     );
     return sum * sum;
   });
-  return { reflectance, Y, step, card: propagate(answer.cardCovariance), total: propagate(answer.covariance) };
+  const card = propagate(answer.cardCovariance);
+  const total = propagate(answer.covariance);
+
+  // An error of light at the card enters through the tone curve, one at the step directly; they hang together.
+  const viaCard = steps.map((_, j) =>
+    cardPlaces.map((_, p) =>
+      CHANNELS.reduce<number>((s, c) => s + slope[j][c] * answer.lightWeights[3 * j + c][p], 0),
+    ),
+  );
+  const betweenCards = cardPlaces.map((a) => cardPlaces.map((b) => field.covariance(a, b)));
+  const cardToStep = steps.map((s) => cardPlaces.map((p) => field.covariance(p, placeOf(s))));
+  const cardLight = steps.map((_, i) =>
+    steps.map((_, j) => viaCard[i].reduce((s, w, p) => s + w * dot(betweenCards[p], viaCard[j]), 0)),
+  );
+  const illumination = steps.map((a, i) =>
+    steps.map(
+      (b, j) =>
+        cardLight[i][j] -
+        Y[j] * dot(viaCard[i], cardToStep[j]) -
+        Y[i] * dot(viaCard[j], cardToStep[i]) +
+        Y[i] * Y[j] * field.covariance(placeOf(a), placeOf(b)),
+    ),
+  );
+  const toneOnly = total.map((row, i) => row.map((v, j) => v - card[i][j] - cardLight[i][j]));
+  return { reflectance, Y, step, card, tone: toneOnly, illumination };
 };
 
 /**
@@ -69,11 +99,15 @@ export const reflectances = (
   const tones = candidates.map((c) => c.tone);
   const best = Math.max(...tones.map((t) => t.logEvidence));
   // Flares are not evenly spaced: each stands for the stretch half-way to its neighbours.
-  const stretch = tones.map((t, i) => ((tones[i + 1]?.flare ?? t.flare) - (tones[i - 1]?.flare ?? t.flare)) / 2);
+  const stretch = tones.map(
+    (t, i) => ((tones[i + 1]?.flare ?? t.flare) - (tones[i - 1]?.flare ?? t.flare)) / 2,
+  );
   const raw = tones.map((t, i) => Math.exp(t.logEvidence - best) * stretch[i]);
   const total = raw.reduce((s, v) => s + v, 0);
-  const used = candidates.flatMap((c, i) => (raw[i] / total > 1e-3 ? [{ ...c, weight: raw[i] / total }] : []));
-  const parts = used.map((c) => ({ weight: c.weight, field: c.field, ...underOne(steps, c, weightsY) }));
+  const used = candidates.flatMap((c, i) =>
+    raw[i] / total > 1e-3 ? [{ ...c, weight: raw[i] / total }] : [],
+  );
+  const parts = used.map((c) => ({ weight: c.weight, ...underOne(steps, c, weightsY) }));
   const sumWeight = parts.reduce((s, p) => s + p.weight, 0);
   const averaged = (pick: (p: (typeof parts)[number]) => number) =>
     parts.reduce((s, p) => s + p.weight * pick(p), 0) / sumWeight;
@@ -85,19 +119,21 @@ export const reflectances = (
     for (let j = 0; j < n; j++) {
       covarianceY.card[i][j] = averaged((p) => p.card[i][j]);
       covarianceY.tone[i][j] =
-        averaged((p) => p.total[i][j] - p.card[i][j]) + averaged((p) => (p.Y[i] - Y[i]) * (p.Y[j] - Y[j]));
-      covarianceY.illumination[i][j] =
-        Y[i] * Y[j] * averaged((p) => p.field.covariance(placeOf(steps[i]), placeOf(steps[j])));
+        averaged((p) => p.tone[i][j]) + averaged((p) => (p.Y[i] - Y[i]) * (p.Y[j] - Y[j]));
+      covarianceY.illumination[i][j] = averaged((p) => p.illumination[i][j]);
     }
   }
   return {
-    steps: steps.map((s, j): LevelledStep => ({
-      ...s,
-      reflectance: [0, 1, 2].map((c) => averaged((p) => p.reflectance[j][c])) as unknown as Rgb,
-    })),
+    steps: steps.map(
+      (s, j): LevelledStep => ({
+        ...s,
+        reflectance: [0, 1, 2].map((c) => averaged((p) => p.reflectance[j][c])) as unknown as Rgb,
+      }),
+    ),
     covarianceY,
   };
 };
 
 /** CIE XYZ of a levelled step, D65 white at Y = 1. */
-export const xyzOf = (step: LevelledStep, profile: RgbProfile) => applyMatrix3(profile.toXyz65, step.reflectance);
+export const xyzOf = (step: LevelledStep, profile: RgbProfile) =>
+  applyMatrix3(profile.toXyz65, step.reflectance);

@@ -1,6 +1,6 @@
-import { median } from 'simple-statistics';
-import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import { uniformInt } from 'pure-rand/distribution/uniformInt';
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import { median } from 'simple-statistics';
 import type { SurroundCell } from '../tiles/tile.ts';
 
 /** The cells that look like one surface under smoothly changing light. */
@@ -47,7 +47,9 @@ export const findSurface = (
   seed: number,
 ): Surface => {
   const found = TOLERANCES.map((tolerance) => withinTolerance(cells, near, half, seed, tolerance));
-  const apart = found.findIndex((surface, i) => i + 1 < found.length && surface.share >= APART * found[i + 1].share);
+  const apart = found.findIndex(
+    (surface, i) => i + 1 < found.length && surface.share >= APART * found[i + 1].share,
+  );
   return found[apart < 0 ? found.length - 1 : apart];
 };
 
@@ -71,7 +73,9 @@ const withinTolerance = (
   let bestScore = 0;
   for (let trial = 0; trial < TRIALS; trial++) {
     const three = [pick(), pick(), pick()];
-    const planes = TRIPLE.map((c) => planeThrough(three.map((i) => [places[i][0], places[i][1], logs[i][c]])));
+    const planes = TRIPLE.map((c) =>
+      planeThrough(three.map((i) => [places[i][0], places[i][1], logs[i][c]])),
+    );
     if (planes.some((p) => p === null)) continue;
     // Table light does not change by more than a factor of three over half a diagonal.
     if (planes.some((p) => Math.hypot(p![1], p![2]) > 1.1)) continue;

@@ -15,7 +15,7 @@ export interface SurroundSurface {
 const FEWEST_CELLS = 20;
 const SMALLEST_SHARE = 0.12;
 /** Cells taken for the fit: the noise between neighbours hangs together, so more would cost and not tell more. */
-const MOST_CELLS = 150;
+const MOST_CELLS = 120;
 /** Tukey's biweight cuts off at this many standard deviations. */
 const TUKEY_REACH = 4.685;
 
@@ -34,7 +34,10 @@ const nearness = (tiled: Tiled): number[] => {
  *
  * @param seed of the search's random triples.
  */
-export const surroundSurface = (tiled: Tiled, seed: number): SurroundSurface | { readonly reason: string } => {
+export const surroundSurface = (
+  tiled: Tiled,
+  seed: number,
+): SurroundSurface | { readonly reason: string } => {
   const half = Math.hypot(tiled.widthPx, tiled.heightPx) / 2;
   if (tiled.surround.length < FEWEST_CELLS)
     return { reason: 'hardly any table is in the photo around card and strip' };
@@ -77,7 +80,12 @@ export const settleSurface = (
   let sd = 0.03;
   for (let round = 0; round < 3; round++) {
     const samples = kept.map((c) => sampleOf(c, toScene));
-    const field = fitField(widthPx, heightPx, [{ samples, noise: { sd, length: 0, ownShare: 1 } }], anchor);
+    const field = fitField(
+      widthPx,
+      heightPx,
+      [{ samples, noise: { sd, length: 0, ownShare: 1, grain: null } }],
+      anchor,
+    );
     const all = surface.cells.map((c) => {
       const s = sampleOf(c, toScene);
       return s.logs[1] - field.logLight(s.x, s.y)[1];
@@ -88,7 +96,15 @@ export const settleSurface = (
     if (within.length >= FEWEST_CELLS) kept = within;
   }
   const cells = thinned(kept);
-  return { cells, noise: judgeNoise(widthPx, heightPx, cells.map((c) => sampleOf(c, toScene)), sd) };
+  return {
+    cells,
+    noise: judgeNoise(
+      widthPx,
+      heightPx,
+      cells.map((c) => sampleOf(c, toScene)),
+      sd,
+    ),
+  };
 };
 
 /** The surround as a group of field samples. */

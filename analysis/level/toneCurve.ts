@@ -19,6 +19,8 @@ export interface ToneAnswer {
   readonly covariance: readonly (readonly number[])[];
   /** The part of the covariance that stems from the card's own uncertainty. */
   readonly cardCovariance: readonly (readonly number[])[];
+  /** How each card patch's error of light enters each value: values × patches. */
+  readonly lightWeights: readonly (readonly number[])[];
 }
 
 /** A recorded value: ln linear device light in one channel. */
@@ -87,9 +89,14 @@ const rollOff = (log: number): number => -Math.log(1 - Math.exp(Math.min(log, 0)
  * shape shared by the channels, a gain for each. With one patch only the level is known and the prior's spread
  * stays; with many the curve goes through them.
  *
- * @param samples at least one card patch.
+ * @param samples at least one card patch. @param lightCovariance of ln light at the patches, patches × patches.
  */
-export const fitToneCurve = (samples: readonly ToneSample[], flare: number, prior: TonePrior = TONE_PRIOR): ToneCurve => {
+export const fitToneCurve = (
+  samples: readonly ToneSample[],
+  flare: number,
+  lightCovariance: readonly (readonly number[])[] | null = null,
+  prior: TonePrior = TONE_PRIOR,
+): ToneCurve => {
   const points = samples.flatMap((s, patch) =>
     ([0, 1, 2] as const).map((channel) => ({
       patch,
@@ -97,6 +104,8 @@ export const fitToneCurve = (samples: readonly ToneSample[], flare: number, prio
       log: s.recordedLog[channel],
       known: Math.log(s.light[channel] + flare),
       knownSd: (s.knownU * s.light[channel]) / (s.light[channel] + flare),
+      /** Share of the patch's light that is not flare: what an error of table light acts on. */
+      litShare: s.light[channel] / (s.light[channel] + flare),
       recordedSd: s.recordedU,
     })),
   );
@@ -124,6 +133,8 @@ export const fitToneCurve = (samples: readonly ToneSample[], flare: number, prio
       for (let j = 0; j <= i; j++) {
         let v = kernel(points[i], points[j]);
         if (points[i].patch === points[j].patch) v += points[i].knownSd * points[j].knownSd;
+        if (lightCovariance)
+          v += points[i].litShare * points[j].litShare * lightCovariance[points[i].patch][points[j].patch];
         if (i === j) v += points[i].recordedSd ** 2 + prior.channelSd ** 2;
         k.set(i, j, v);
         k.set(j, i, v);
@@ -144,7 +155,8 @@ export const fitToneCurve = (samples: readonly ToneSample[], flare: number, prio
     logEvidence: -0.5 * quadratic - 0.5 * logDeterminant - flare / prior.flareMean,
     read: (values) => {
       const cross = Matrix.zeros(n, values.length);
-      for (let i = 0; i < n; i++) for (let j = 0; j < values.length; j++) cross.set(i, j, kernel(points[i], values[j]));
+      for (let i = 0; i < n; i++)
+        for (let j = 0; j < values.length; j++) cross.set(i, j, kernel(points[i], values[j]));
       const priorCovariance = values.map((a) => values.map((b) => kernel(a, b)));
       const gain = full.solve(cross);
       const explained = cross.transpose().mmul(gain);
@@ -152,12 +164,23 @@ export const fitToneCurve = (samples: readonly ToneSample[], flare: number, prio
       const cardNoise = new Matrix(n, n);
       for (let i = 0; i < n; i++)
         for (let j = 0; j < n; j++)
-          cardNoise.set(i, j, points[i].patch === points[j].patch ? points[i].knownSd * points[j].knownSd : 0);
+          cardNoise.set(
+            i,
+            j,
+            points[i].patch === points[j].patch ? points[i].knownSd * points[j].knownSd : 0,
+          );
       const card = gain.transpose().mmul(cardNoise).mmul(gain).to2DArray();
       return {
         logs: logsAt(values),
         covariance: priorCovariance.map((row, a) => row.map((v, b) => v - explained.get(a, b))),
         cardCovariance: card,
+        lightWeights: values.map((_, j) => {
+          const perPatch = samples.map(() => 0);
+          points.forEach((p, i) => {
+            perPatch[p.patch] += gain.get(i, j) * p.litShare;
+          });
+          return perPatch;
+        }),
       };
     },
   };

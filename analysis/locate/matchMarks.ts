@@ -13,7 +13,9 @@ const SAME_SECONDS = 1e-6;
 export const matchMarks = (marks: Marks, strip: Strip): Marks => {
   const waiting = strip.steps.map((s) => s.seconds);
   for (const mark of marks.steps) {
-    const at = waiting.findIndex((seconds) => Math.abs(seconds - mark.seconds) <= SAME_SECONDS * Math.max(1, seconds));
+    const at = waiting.findIndex(
+      (seconds) => Math.abs(seconds - mark.seconds) <= SAME_SECONDS * Math.max(1, seconds),
+    );
     if (at < 0)
       throw new AnalysisError(
         'marks-invalid',

@@ -11,8 +11,14 @@ const provenance = {
 };
 
 const marksShape = z.object({
-  card: z.array(z.object({ name: z.string(), quad, ...provenance })).min(1).max(100),
-  steps: z.array(z.object({ seconds: z.number().min(0), quad, ...provenance })).min(1).max(100),
+  card: z
+    .array(z.object({ name: z.string(), quad, ...provenance }))
+    .min(1)
+    .max(100),
+  steps: z
+    .array(z.object({ seconds: z.number().min(0), quad, ...provenance }))
+    .min(1)
+    .max(100),
 });
 
 /** Twice the signed area; positive for corners that run clockwise as seen in a photo (y down). */

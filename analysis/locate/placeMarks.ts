@@ -22,7 +22,12 @@ export const placeMarks = (photo: Photo, strip: Strip, given: Marks | null): Pla
     const missing = strip.steps.length - marks.steps.length;
     const warnings =
       missing > 0
-        ? [{ code: 'steps-not-marked', message: `${missing} of the ${strip.steps.length} steps are not marked and were left out.` }]
+        ? [
+            {
+              code: 'steps-not-marked',
+              message: `${missing} of the ${strip.steps.length} steps are not marked and were left out.`,
+            },
+          ]
         : [];
     return { marks, warnings };
   }

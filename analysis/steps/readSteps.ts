@@ -25,7 +25,8 @@ const absorbingChannel = (steps: readonly LevelledStep[]): 0 | 1 | 2 => {
   const first = steps[0].reflectance;
   const deepest = steps.reduce((d, s) => (s.reflectance[1] < d.reflectance[1] ? s : d)).reflectance;
   const gain = ([0, 1, 2] as const).map(
-    (c) => ksFromReflectance(Math.min(1, usable(deepest[c]))) - ksFromReflectance(Math.min(1, usable(first[c]))),
+    (c) =>
+      ksFromReflectance(Math.min(1, usable(deepest[c]))) - ksFromReflectance(Math.min(1, usable(first[c]))),
   );
   return gain[0] >= gain[1] && gain[0] >= gain[2] ? 0 : gain[1] >= gain[2] ? 1 : 2;
 };

@@ -36,21 +36,28 @@ export const surroundCells = (photo: Photo, quads: readonly Quad[]): SurroundCel
   const [redOf, greenOf, blueOf] = profile.linear;
   const { low, high } = clippingLimits(photo);
   const cells: SurroundCell[] = [];
-  for (let row = 0; (row + 1) * sidePx <= heightPx; row++)
-    for (let column = 0; (column + 1) * sidePx <= widthPx; column++) {
-      const left = column * sidePx;
-      const top = row * sidePx;
+  const columns = Math.floor(widthPx / sidePx);
+  const rows = Math.floor(heightPx / sidePx);
+  for (let row = 0; row < rows; row++)
+    for (let column = 0; column < columns; column++) {
+      // Whole pixels: a cell's fractional edge would reach past the last column by rounding.
+      const left = Math.floor(column * sidePx);
+      const top = Math.floor(row * sidePx);
+      const right = Math.min(widthPx, Math.floor((column + 1) * sidePx));
+      const bottom = Math.min(heightPx, Math.floor((row + 1) * sidePx));
+      const middleX = (left + right) / 2;
+      const middleY = (top + bottom) / 2;
       const corners: Point[] = [
-        [left + sidePx / 2, top + sidePx / 2],
+        [middleX, middleY],
         [left, top],
-        [left + sidePx, top],
-        [left, top + sidePx],
-        [left + sidePx, top + sidePx],
+        [right, top],
+        [left, bottom],
+        [right, bottom],
       ];
       if (away.some((q) => corners.some(([x, y]) => contains(q, x, y)))) continue;
       let [r, g, b, logs, logs2, n, clipped] = [0, 0, 0, 0, 0, 0, 0];
-      for (let y = Math.ceil(top); y < top + sidePx; y += stride)
-        for (let x = Math.ceil(left); x < left + sidePx; x += stride) {
+      for (let y = top; y < bottom; y += stride)
+        for (let x = left; x < right; x += stride) {
           const at = 3 * (y * widthPx + x);
           const [cr, cg, cb] = [codes[at], codes[at + 1], codes[at + 2]];
           if (cr >= high || cg >= high || cb >= high || cg <= low) clipped++;
@@ -64,8 +71,8 @@ export const surroundCells = (photo: Photo, quads: readonly Quad[]): SurroundCel
         }
       if (n === 0 || clipped > 0.02 * n) continue;
       cells.push({
-        x: left + sidePx / 2,
-        y: top + sidePx / 2,
+        x: middleX,
+        y: middleY,
         rgb: [r / n, g / n, b / n],
         texture: Math.sqrt(Math.max(0, logs2 / n - (logs / n) ** 2)),
       });

@@ -1,8 +1,8 @@
 import { AnalysisError } from '../errors.ts';
 import { inverse, project, unitSquareTo } from '../locate/homography.ts';
 import type { Quad } from '../locate/marks.ts';
-import { clippingLimits } from './clippingLimits.ts';
 import type { Photo } from '../photo/photo.ts';
+import { clippingLimits } from './clippingLimits.ts';
 import type { Tile, TiledPatch } from './tile.ts';
 
 /** Share of a quad's width left out at each side: the cover's penumbra, frayed edges, sharpening halos. */
@@ -16,7 +16,8 @@ const sideLengths = (q: Quad): { across: number; down: number } => {
   return { across: (length(0, 1) + length(3, 2)) / 2, down: (length(1, 2) + length(0, 3)) / 2 };
 };
 
-const tilesAlong = (px: number): number => Math.max(1, Math.min(MOST_PER_SIDE, Math.floor(px / FEWEST_TILE_PX)));
+const tilesAlong = (px: number): number =>
+  Math.max(1, Math.min(MOST_PER_SIDE, Math.floor(px / FEWEST_TILE_PX)));
 
 /**
  * Cuts the middle of a marked area into tiles and averages each in linear light.
@@ -28,7 +29,12 @@ export const tilePatch = (photo: Photo, quad: Quad, what: string): TiledPatch =>
   const { widthPx, heightPx, codes, profile } = photo;
   const xs = quad.map((p) => p[0]);
   const ys = quad.map((p) => p[1]);
-  if (Math.min(...xs) < -1 || Math.min(...ys) < -1 || Math.max(...xs) > widthPx + 1 || Math.max(...ys) > heightPx + 1)
+  if (
+    Math.min(...xs) < -1 ||
+    Math.min(...ys) < -1 ||
+    Math.max(...xs) > widthPx + 1 ||
+    Math.max(...ys) > heightPx + 1
+  )
     throw new AnalysisError(
       'marks-outside-photo',
       `The mark of ${what} lies outside the photo (${widthPx} × ${heightPx} pixels). Give marks in pixels of the upright photo.`,
@@ -47,7 +53,10 @@ export const tilePatch = (photo: Photo, quad: Quad, what: string): TiledPatch =>
   const fromUnit = unitSquareTo(quad);
   const toUnit = fromUnit && inverse(fromUnit);
   if (!fromUnit || !toUnit)
-    throw new AnalysisError('marks-invalid', `The corners of ${what} do not make a four-sided area. Set them again.`);
+    throw new AnalysisError(
+      'marks-invalid',
+      `The corners of ${what} do not make a four-sided area. Set them again.`,
+    );
   const [left, top] = [Math.max(0, Math.floor(Math.min(...xs))), Math.max(0, Math.floor(Math.min(...ys)))];
   const [right, bottom] = [
     Math.min(widthPx - 1, Math.ceil(Math.max(...xs))),
@@ -89,7 +98,11 @@ export const tilePatch = (photo: Photo, quad: Quad, what: string): TiledPatch =>
     if (count === 0) continue;
     const column = tile % columns;
     const row = (tile - column) / columns;
-    const [x, y] = project(fromUnit, EDGE_SHARE + (column + 0.5) / toColumn, EDGE_SHARE + (row + 0.5) / toRow);
+    const [x, y] = project(
+      fromUnit,
+      EDGE_SHARE + (column + 0.5) / toColumn,
+      EDGE_SHARE + (row + 0.5) / toRow,
+    );
     tiles.push({
       x,
       y,

@@ -25,7 +25,10 @@ export const readBytes = async (path: string): Promise<Uint8Array> => {
     return await readFile(located(path));
   } catch (cause) {
     const code = (cause as NodeJS.ErrnoException).code ?? '';
-    throw new CommandError('file-unreadable', `Can't read ${path}: ${REASONS[code] ?? 'the file could not be opened'}.`);
+    throw new CommandError(
+      'file-unreadable',
+      `Can't read ${path}: ${REASONS[code] ?? 'the file could not be opened'}.`,
+    );
   }
 };
 
@@ -35,6 +38,8 @@ export const readJson = async (path: string, code: AnalysisErrorCode): Promise<u
   try {
     return JSON.parse(text);
   } catch (cause) {
-    throw new AnalysisError(code, `${path} is not valid JSON: ${(cause as Error).message.split('\n')[0]}.`, { cause });
+    throw new AnalysisError(code, `${path} is not valid JSON: ${(cause as Error).message.split('\n')[0]}.`, {
+      cause,
+    });
   }
 };

@@ -8,7 +8,8 @@ import { readBytes, readJson } from './files.ts';
 import { readingJson } from './readingJson.ts';
 import { readingText } from './readingText.ts';
 
-const usage = 'PHOTO --strip STRIP.json [--marks MARKS.json] [--target "L=45" | "depth=80%" | "full"] [--timer-step SECONDS] [--seed N] [--json]';
+const usage =
+  'PHOTO --strip STRIP.json [--marks MARKS.json] [--target "L=45" | "depth=80%" | "full"] [--timer-step SECONDS] [--seed N] [--json]';
 
 const numberOf = (text: string | undefined, name: string, least: number): number | undefined => {
   if (text === undefined) return undefined;
@@ -43,7 +44,8 @@ export const read: Command = {
     const timerStepSeconds = numberOf(values['timer-step'], 'timer-step', 0.1);
     const target = values.target === undefined ? undefined : parseTarget(values.target);
     const strip = parseStrip(await readJson(values.strip, 'strip-invalid'));
-    const marks = values.marks === undefined ? undefined : parseMarks(await readJson(values.marks, 'marks-invalid'));
+    const marks =
+      values.marks === undefined ? undefined : parseMarks(await readJson(values.marks, 'marks-invalid'));
     const reading = await readStrip(await readBytes(positionals[0]), strip, {
       ...(marks && { marks }),
       ...(target && { target }),

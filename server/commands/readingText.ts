@@ -1,5 +1,5 @@
-import { formatClock } from '../../analysis/plan/time.ts';
 import type { Verdict } from '../../analysis/advice/advice.ts';
+import { formatClock } from '../../analysis/plan/time.ts';
 import type { Reading } from '../../analysis/reading.ts';
 
 const BAR_WIDTH = 24;
@@ -38,7 +38,12 @@ export const readingText = (reading: Reading): string => {
     return `${time.padStart(8)}  ${bar(s.L)}  L* ${s.L.toFixed(1).padStart(5)} ± ${s.uL.toFixed(1)}   ${VERDICT_WORDS[s.verdict]}`;
   });
   const lines = [title, '', ...rows, ''];
-  if (advice.seconds !== null && advice.roundedSeconds !== null && advice.low !== null && advice.high !== null)
+  if (
+    advice.seconds !== null &&
+    advice.roundedSeconds !== null &&
+    advice.low !== null &&
+    advice.high !== null
+  )
     lines.push(
       `Expose ${formatClock(advice.roundedSeconds)}   (90 % interval ${formatClock(advice.low)} to ${formatClock(advice.high)})`,
     );

@@ -34,12 +34,15 @@ const allImports = (folders: readonly string[]): Import[] =>
   folders.flatMap(filesUnder).flatMap((from) =>
     importsOf(from).map((name) => ({
       from,
-      to: name.startsWith('.') ? relative(root, resolve(root, dirname(from), name)).replaceAll('\\', '/') : name,
+      to: name.startsWith('.')
+        ? relative(root, resolve(root, dirname(from), name)).replaceAll('\\', '/')
+        : name,
     })),
   );
 
 const roomOf = (path: string): string => path.split('/')[0];
-const isPackage = (to: string, names: readonly string[]) => names.some((n) => to === n || to.startsWith(`${n}/`));
+const isPackage = (to: string, names: readonly string[]) =>
+  names.some((n) => to === n || to.startsWith(`${n}/`));
 const say = (wrong: readonly Import[]) => wrong.map((i) => `${i.from} imports ${i.to}`);
 
 const imports = allImports(['analysis', 'server', 'web', 'fixtures']);
@@ -57,8 +60,15 @@ describe('imports', () => {
   });
 
   it('name files that exist, with their ending', () => {
-    const known = new Set([...filesUnder('analysis'), ...filesUnder('server'), ...filesUnder('web'), ...filesUnder('fixtures')]);
-    const wrong = imports.filter((i) => /^(analysis|server|web|fixtures)\//.test(i.to) && /\.tsx?$/.test(i.to) && !known.has(i.to));
+    const known = new Set([
+      ...filesUnder('analysis'),
+      ...filesUnder('server'),
+      ...filesUnder('web'),
+      ...filesUnder('fixtures'),
+    ]);
+    const wrong = imports.filter(
+      (i) => /^(analysis|server|web|fixtures)\//.test(i.to) && /\.tsx?$/.test(i.to) && !known.has(i.to),
+    );
     expect(say(wrong)).toEqual([]);
   });
 
@@ -70,7 +80,11 @@ describe('imports', () => {
   });
 
   it('lead from analysis to no clock, disk or network', () => {
-    const wrong = imports.filter((i) => roomOf(i.from) === 'analysis' && /^(node:)?(fs|http|https|net|child_process|worker_threads|os)(\/|$)/.test(i.to));
+    const wrong = imports.filter(
+      (i) =>
+        roomOf(i.from) === 'analysis' &&
+        /^(node:)?(fs|http|https|net|child_process|worker_threads|os)(\/|$)/.test(i.to),
+    );
     expect(say(wrong)).toEqual([]);
   });
 
@@ -83,7 +97,8 @@ describe('imports', () => {
     const wrong = imports.filter((i) => {
       if (roomOf(i.from) !== 'web') return false;
       if (i.to.startsWith('web/') || i.to.startsWith('server/contracts/')) return false;
-      if (i.to.startsWith('analysis/')) return !(PAGE_MAY.includes(i.to.split('/')[1]) || SPOKEN.includes(i.to));
+      if (i.to.startsWith('analysis/'))
+        return !(PAGE_MAY.includes(i.to.split('/')[1]) || SPOKEN.includes(i.to));
       return /^(server|fixtures|tests)\//.test(i.to);
     });
     expect(say(wrong)).toEqual([]);
@@ -99,7 +114,9 @@ describe('imports', () => {
   });
 
   it('keep the renderer of fixtures apart from what it tests', () => {
-    const wrong = imports.filter((i) => roomOf(i.from) === 'fixtures' && /^(analysis|server|web)\//.test(i.to));
+    const wrong = imports.filter(
+      (i) => roomOf(i.from) === 'fixtures' && /^(analysis|server|web)\//.test(i.to),
+    );
     expect(say(wrong)).toEqual([]);
   });
 
@@ -123,13 +140,16 @@ describe('imports', () => {
   });
 
   it('bring culori in through analysis/colour alone', () => {
-    const wrong = imports.filter((i) => isPackage(i.to, ['culori']) && !i.from.startsWith('analysis/colour/'));
+    const wrong = imports.filter(
+      (i) => isPackage(i.to, ['culori']) && !i.from.startsWith('analysis/colour/'),
+    );
     expect(say(wrong)).toEqual([]);
   });
 
   it('do not run in circles', () => {
     const next = new Map<string, string[]>();
-    for (const { from, to } of imports) if (/\.tsx?$/.test(to)) next.set(from, [...(next.get(from) ?? []), to]);
+    for (const { from, to } of imports)
+      if (/\.tsx?$/.test(to)) next.set(from, [...(next.get(from) ?? []), to]);
     const state = new Map<string, 'open' | 'done'>();
     const circles: string[] = [];
     const walk = (file: string, path: readonly string[]): void => {
