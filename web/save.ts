@@ -1,16 +1,14 @@
-const DRAWN = [
+/** What an SVG element takes over from the one around it, unless it says otherwise. */
+const INHERITED = [
   'fill',
   'stroke',
   'stroke-width',
   'stroke-dasharray',
-  'stroke-linecap',
   'stroke-linejoin',
-  'opacity',
   'font-family',
   'font-size',
   'font-weight',
-  'stop-color',
-  'paint-order',
+  'font-variant-numeric',
 ] as const;
 
 /** A colour that any drawing program understands, for one that the screen shows. */
@@ -34,16 +32,17 @@ export const svgFileOf = (drawing: SVGSVGElement): string => {
   const copies = [copy, ...copy.querySelectorAll('*')];
   originals.forEach((original, i) => {
     const look = getComputedStyle(original);
+    const around = i === 0 ? null : getComputedStyle(original.parentElement ?? drawing);
     const target = copies[i];
     target.removeAttribute('class');
     target.removeAttribute('style');
-    for (const name of DRAWN) {
+    for (const name of INHERITED) {
       const value = look.getPropertyValue(name);
-      if (value && !(value === 'none' && name !== 'fill' && name !== 'stroke')) {
-        if (target.getAttribute(name)?.startsWith('url(')) continue;
-        target.setAttribute(name, plainColour(value));
-      }
+      if (value === around?.getPropertyValue(name) || target.getAttribute(name)?.startsWith('url(')) continue;
+      target.setAttribute(name, plainColour(value));
     }
+    if (original instanceof SVGStopElement)
+      target.setAttribute('stop-color', plainColour(look.getPropertyValue('stop-color')));
   });
   copy.setAttribute('xmlns', 'http://www.w3.org/2000/svg');
   const ground = document.createElementNS('http://www.w3.org/2000/svg', 'rect');

@@ -42,7 +42,7 @@ const english = {
     goalSwatch: 'to match the swatch',
     interval: (low: string, high: string) => `${low} to ${high}`,
     intervalNote: 'in 9 of 10 cases',
-    orLonger: ' or longer',
+    openInterval: (low: string) => `${low} or longer`,
     noTime: 'No time',
     status: {
       inside: '',

@@ -89,7 +89,8 @@ describe('the page at 1280 px', () => {
       (time) => Number(time.split(':')[0]) * 60 + Number(time.split(':')[1]),
     );
     expect(low).toBeLessThanOrEqual(seconds);
-    expect(high).toBeGreaterThanOrEqual(seconds);
+    // No upper end where the strip can't tell how much longer it may take: "or longer".
+    expect(high ?? Number.POSITIVE_INFINITY).toBeGreaterThanOrEqual(seconds);
     const { steps } = JSON.parse(readFileSync(demo('hemp-banner-blue.strip.json'), 'utf8'));
     expect(await page.locator('.steps tbody').count()).toBe(steps.length);
     expect(await page.locator('.strip-cell').count()).toBe(steps.length);

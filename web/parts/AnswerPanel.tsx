@@ -50,8 +50,9 @@ export const AnswerPanel = ({ reading, answer }: { reading: Reading; answer: Adv
       {low !== null && high !== null && (
         <p class="interval-line">
           <strong>
-            {words.answer.interval(formatTime(low), formatTime(high))}
-            {answer.highOpen && words.answer.orLonger}
+            {answer.highOpen
+              ? words.answer.openInterval(formatTime(low))
+              : words.answer.interval(formatTime(low), formatTime(high))}
           </strong>{' '}
           {words.answer.intervalNote}
         </p>
