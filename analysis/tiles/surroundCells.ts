@@ -1,6 +1,6 @@
 import type { Point, Quad } from '../locate/marks.ts';
+import { isClipped } from '../photo/clipping.ts';
 import type { Photo } from '../photo/photo.ts';
-import { clippingLimits } from './clippingLimits.ts';
 import type { SurroundCell } from './tile.ts';
 
 /** Cells along the photo's longer side. */
@@ -34,7 +34,6 @@ export const surroundCells = (photo: Photo, quads: readonly Quad[]): SurroundCel
   const stride = Math.max(1, Math.floor(sidePx / SAMPLES_ALONG_CELL));
   const away = quads.map((q) => grown(q, KEEP_AWAY));
   const [redOf, greenOf, blueOf] = profile.linear;
-  const { low, high } = clippingLimits(photo);
   const cells: SurroundCell[] = [];
   const columns = Math.floor(widthPx / sidePx);
   const rows = Math.floor(heightPx / sidePx);
@@ -58,13 +57,13 @@ export const surroundCells = (photo: Photo, quads: readonly Quad[]): SurroundCel
       let [r, g, b, logs, logs2, n, clipped] = [0, 0, 0, 0, 0, 0, 0];
       for (let y = top; y < bottom; y += stride)
         for (let x = left; x < right; x += stride) {
-          const at = 3 * (y * widthPx + x);
-          const [cr, cg, cb] = [codes[at], codes[at + 1], codes[at + 2]];
-          if (cr >= high || cg >= high || cb >= high || cg <= low) clipped++;
-          r += redOf[cr];
-          g += greenOf[cg];
-          b += blueOf[cb];
-          const log = Math.log(Math.max(greenOf[cg], 1e-4));
+          const pixel = y * widthPx + x;
+          const green = greenOf[codes[3 * pixel + 1]];
+          if (isClipped(photo, pixel)) clipped++;
+          r += redOf[codes[3 * pixel]];
+          g += green;
+          b += blueOf[codes[3 * pixel + 2]];
+          const log = Math.log(Math.max(green, 1e-4));
           logs += log;
           logs2 += log * log;
           n++;

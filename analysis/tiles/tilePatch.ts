@@ -1,8 +1,8 @@
 import { AnalysisError } from '../errors.ts';
 import { inverse, project, unitSquareTo } from '../locate/homography.ts';
 import type { Quad } from '../locate/marks.ts';
+import { isClipped } from '../photo/clipping.ts';
 import type { Photo } from '../photo/photo.ts';
-import { clippingLimits } from './clippingLimits.ts';
 import type { Tile, TiledPatch } from './tile.ts';
 
 /** Share of a quad's width left out at each side: the cover's penumbra, frayed edges, sharpening halos. */
@@ -69,7 +69,6 @@ export const tilePatch = (photo: Photo, quad: Quad, what: string): TiledPatch =>
   const counts = new Uint32Array(n);
   const clipped = new Uint32Array(n);
   const [redOf, greenOf, blueOf] = profile.linear;
-  const { low, high } = clippingLimits(photo);
   const toColumn = columns / (1 - 2 * EDGE_SHARE);
   const toRow = rows / (1 - 2 * EDGE_SHARE);
   for (let y = top; y <= bottom; y += stride)
@@ -81,15 +80,12 @@ export const tilePatch = (photo: Photo, quad: Quad, what: string): TiledPatch =>
       const row = Math.floor((v - EDGE_SHARE) * toRow);
       if (column < 0 || row < 0 || column >= columns || row >= rows) continue;
       const tile = row * columns + column;
-      const at = 3 * (y * widthPx + x);
-      const r = codes[at];
-      const g = codes[at + 1];
-      const b = codes[at + 2];
-      sums[3 * tile] += redOf[r];
-      sums[3 * tile + 1] += greenOf[g];
-      sums[3 * tile + 2] += blueOf[b];
+      const pixel = y * widthPx + x;
+      sums[3 * tile] += redOf[codes[3 * pixel]];
+      sums[3 * tile + 1] += greenOf[codes[3 * pixel + 1]];
+      sums[3 * tile + 2] += blueOf[codes[3 * pixel + 2]];
       counts[tile]++;
-      if (r <= low || g <= low || b <= low || r >= high || g >= high || b >= high) clipped[tile]++;
+      if (isClipped(photo, pixel)) clipped[tile]++;
     }
 
   const tiles: Tile[] = [];
