@@ -20,8 +20,6 @@ const MOST_UNEVEN = 0.12;
 /** How far recorded light may run against the known order before the patches count as mixed up. */
 const ORDER_SLACK = 0.97;
 
-const light = ({ mean }: UsablePatch): number => 0.25 * mean.rgb[0] + 0.65 * mean.rgb[1] + 0.1 * mean.rgb[2];
-
 const reasonAgainst = ({ mean }: UsablePatch): string | null => {
   if (mean.clippedShare > MOST_CLIPPED)
     return `clipped in the photo (${(100 * mean.clippedShare).toFixed(0)} % of its pixels); expose the photo a little less`;
@@ -34,13 +32,17 @@ const reasonAgainst = ({ mean }: UsablePatch): string | null => {
 /**
  * Which card patches can be trusted? Clipped and uneven ones are left out with the reason.
  *
+ * @param lightAt table light, relative, by which patches far apart are compared.
  * @throws AnalysisError `card-unusable` where none is left or their order of lightness is not the card's;
  *   `marks-invalid` where a marked name is not on the card.
  */
 export const checkCard = (
   card: Card,
   means: readonly { readonly name: string; readonly mean: PatchMean }[],
+  lightAt: (x: number, y: number) => number,
 ): CardCheck => {
+  const light = ({ mean }: UsablePatch): number =>
+    (0.25 * mean.rgb[0] + 0.65 * mean.rgb[1] + 0.1 * mean.rgb[2]) / lightAt(mean.x, mean.y);
   const known = new Map(card.patches.map((p) => [p.name, p]));
   const marked = means.flatMap(({ name, mean }) => {
     const patch = known.get(name);

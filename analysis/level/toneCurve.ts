@@ -65,9 +65,9 @@ export interface TonePrior {
 }
 
 export const TONE_PRIOR: TonePrior = {
-  slopeMean: 0.85,
+  slopeMean: 0.92,
   slopeSd: 0.25,
-  rollOffMean: 0.6,
+  rollOffMean: 0.4,
   rollOffSd: 0.6,
   correlation: -0.8,
   bendSd: 0.15,

@@ -6,7 +6,7 @@ const SAME_SECONDS = 1e-6;
 
 /**
  * Do these marks belong to this strip? Every marked step must be one of the strip's exposures and every marked patch
- * one of the card's; marks may leave some of them out.
+ * one of the card's; marks may leave some of them out, and may name a patch twice where two cards lie in the photo.
  *
  * @throws AnalysisError `marks-invalid`, naming the mark that does not fit.
  */
@@ -25,15 +25,12 @@ export const matchMarks = (marks: Marks, strip: Strip): Marks => {
   }
   const names = new Set(strip.card.patches.map((p) => p.name));
   const isChartColour = (name: string) => strip.card.kind === 'chart-24' && /^([1-9]|1\d|2[0-4])$/.test(name);
-  const seen = new Set<string>();
   for (const { name } of marks.card) {
     if (!names.has(name) && !isChartColour(name))
       throw new AnalysisError(
         'marks-invalid',
         `A card patch "${name}" is marked, but the card's patches are named ${[...names].join(', ')}.`,
       );
-    if (seen.has(name)) throw new AnalysisError('marks-invalid', `The card patch "${name}" is marked twice.`);
-    seen.add(name);
   }
   return marks;
 };

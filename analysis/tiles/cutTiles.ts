@@ -1,5 +1,6 @@
 import type { Marks } from '../locate/marks.ts';
 import type { Photo } from '../photo/photo.ts';
+import { clothBands } from './clothBands.ts';
 import { surroundCells } from './surroundCells.ts';
 import type { Tiled } from './tile.ts';
 import { tilePatch } from './tilePatch.ts';
@@ -20,5 +21,6 @@ export const cutTiles = (photo: Photo, marks: Marks): Tiled => ({
     seconds: mark.seconds,
     ...tilePatch(photo, mark.quad, `the step of ${mark.seconds} s`),
   })),
+  bands: marks.steps.flatMap((m) => clothBands(photo, m.quad)),
   surround: surroundCells(photo, [...marks.card.map((m) => m.quad), ...marks.steps.map((m) => m.quad)]),
 });

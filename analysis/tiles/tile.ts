@@ -1,5 +1,6 @@
 import type { Quad } from '../locate/marks.ts';
 import type { Rgb } from '../photo/photo.ts';
+import type { ClothBand } from './clothBands.ts';
 
 /** The mean light of a small piece of a card patch or of a step. */
 export interface Tile {
@@ -39,4 +40,6 @@ export interface Tiled {
   readonly card: readonly (TiledPatch & { readonly name: string })[];
   readonly steps: readonly (TiledPatch & { readonly seconds: number })[];
   readonly surround: readonly SurroundCell[];
+  /** Bands just outside the steps, which may show unexposed cloth. */
+  readonly bands: readonly ClothBand[];
 }

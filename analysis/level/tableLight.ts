@@ -1,0 +1,110 @@
+import type { ClothBand } from '../tiles/clothBands.ts';
+import type { SurroundCell, Tiled } from '../tiles/tile.ts';
+import { baseCloth, cardEndGroups, clothGroup, logOfRgb } from './clothField.ts';
+import { type Field, type FieldGroup, fitField, type Place, type SurfaceNoise } from './field.ts';
+import type { Illumination } from './levelled.ts';
+import {
+  type SurroundSurface,
+  settleSurface,
+  surroundGroup,
+  surroundSurface,
+  type ToSceneLogs,
+} from './surroundField.ts';
+
+/** Relative uncertainty of the light in a step beyond which the reader is warned. */
+const WELL_EVENED = 0.05;
+
+/** What in the photo tells of the table light. */
+export interface LightSources {
+  readonly surface: SurroundSurface | { readonly reason: string };
+  readonly cloth: readonly ClothBand[] | null;
+  readonly twoCards: boolean;
+}
+
+export const lightSources = (tiled: Tiled, seed: number): LightSources => ({
+  surface: surroundSurface(tiled, seed),
+  cloth: baseCloth(tiled),
+  twoCards: cardEndGroups(tiled, (recorded) => recorded).length > 0,
+});
+
+/** The sources, the surround's outliers dropped and its own noise judged. */
+export interface SettledLight extends LightSources {
+  readonly cells: readonly SurroundCell[];
+  readonly noise: SurfaceNoise | null;
+}
+
+export const settleLight = (tiled: Tiled, sources: LightSources, toScene: ToSceneLogs): SettledLight =>
+  'cells' in sources.surface
+    ? { ...sources, ...settleSurface(tiled, sources.surface, toScene) }
+    : { ...sources, cells: [], noise: null };
+
+/** Tiles within each mark: dye and cloth vary over a step as light does, so a tile's spread counts threefold. */
+const withinGroups = (tiled: Tiled, toScene: ToSceneLogs): FieldGroup[] =>
+  [...tiled.card, ...tiled.steps].map((patch) => {
+    const samples = patch.tiles.map((t) => ({ x: t.x, y: t.y, logs: toScene(logOfRgb(t.rgb)) }));
+    const mean = samples.reduce((s, l) => s + l.logs[1], 0) / samples.length;
+    const sd = Math.sqrt(
+      samples.reduce((s, l) => s + (l.logs[1] - mean) ** 2, 0) / Math.max(1, samples.length - 1),
+    );
+    return { samples, noise: { sd: 3 * Math.max(sd, 0.01), length: 0, ownShare: 1, grain: null } };
+  });
+
+/**
+ * The light over the table from all that tells of it: the surround, base cloth along the strip, cards at both ends;
+ * the change within each mark where there is no surround.
+ */
+export const lightField = (tiled: Tiled, settled: SettledLight, toScene: ToSceneLogs, anchor: Place): Field =>
+  fitField(
+    tiled.widthPx,
+    tiled.heightPx,
+    [
+      ...(settled.noise
+        ? [surroundGroup(settled.cells, settled.noise, toScene)]
+        : withinGroups(tiled, toScene)),
+      ...(settled.cloth ? [clothGroup(settled.cloth, toScene)] : []),
+      ...cardEndGroups(tiled, toScene),
+    ],
+    anchor,
+  );
+
+const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
+
+/** Which source carried the answer, and how much it leaves open. @param places card patches and steps. */
+export const describeLight = (
+  settled: SettledLight,
+  field: Field,
+  places: readonly Place[],
+): Illumination => {
+  const logs = places.map(([x, y]) => field.logLight(x, y)[1]);
+  const relativeU = Math.sqrt(Math.max(...places.map((p) => field.covariance(p, p))));
+  const common = { fallOffRatio: Math.exp(Math.max(...logs) - Math.min(...logs)), relativeU };
+  const accepted = relativeU < WELL_EVENED;
+  if (settled.noise)
+    return {
+      method: 'surround',
+      accepted,
+      reason: `the table around card and strip varies by ${percent(settled.noise.sd)} of itself, which leaves ${percent(relativeU)} open`,
+      ...common,
+    };
+  const lacking = 'reason' in settled.surface ? settled.surface.reason : '';
+  if (settled.cloth)
+    return {
+      method: 'base-cloth',
+      accepted,
+      reason: `${lacking}, so unexposed cloth along the strip was used, which leaves ${percent(relativeU)} open`,
+      ...common,
+    };
+  if (settled.twoCards)
+    return {
+      method: 'card-ends',
+      accepted,
+      reason: `${lacking}, so the two cards were compared, which leaves ${percent(relativeU)} open`,
+      ...common,
+    };
+  return {
+    method: 'within-patches',
+    accepted: false,
+    reason: `${lacking}, so only the change of light within each patch and step could be used, which leaves ${percent(relativeU)} open`,
+    ...common,
+  };
+};
