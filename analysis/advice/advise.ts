@@ -1,6 +1,6 @@
 import { type BootstrapSet, bootstrapCurve } from '../curve/bootstrap.ts';
 import type { Curve, CurveOutcome } from '../curve/curve.ts';
-import { depthPercent, exposureFor, lightnessAt } from '../curve/evaluate.ts';
+import { depthPercent, lightnessAt } from '../curve/evaluate.ts';
 import type { Advice, AdviceStatus, Target } from './advice.ts';
 import { interval90 } from './interval.ts';
 import { firstStripFor, nextStripFor } from './nextStrip.ts';
@@ -52,8 +52,8 @@ export function advise(outcome: CurveOutcome, target: Target, options: AdviceOpt
   const words = targetWords(target, onCurve.L);
   const set =
     options.bootstrap ?? bootstrapCurve(curve, options.seed === undefined ? {} : { seed: options.seed });
-  const seconds = exposureFor(curve, onCurve.L);
-  const status = statusOf(curve, onCurve.L, seconds);
+  const seconds = targetSeconds(curve.shape, target, onCurve);
+  const status = statusOf(curve, target, onCurve.L, seconds);
   const next = () => nextStripFor(curve, target, onCurve, set, options.timerStepSeconds);
 
   if (status === 'unattainable') {
@@ -63,7 +63,7 @@ export function advise(outcome: CurveOutcome, target: Target, options: AdviceOpt
       nextStrip: null,
     };
   }
-  if (seconds === null || !(seconds > 0) || !isTimed(curve, seconds)) {
+  if (!(seconds > 0) || !isTimed(curve, seconds)) {
     return {
       ...withoutTime(target, 'beyond', onCurve.L, onCurve.deltaE),
       sentence: beyondSentence(curve, words, null),
@@ -111,9 +111,10 @@ function withoutTime(
   };
 }
 
-function statusOf(curve: Curve, L: number, seconds: number | null): AdviceStatus {
+function statusOf(curve: Curve, target: Target, L: number, seconds: number): AdviceStatus {
   if (L > curve.baseL) return 'unattainable';
-  if (seconds === null) {
+  if (seconds === Number.POSITIVE_INFINITY) {
+    if (target.kind === 'depth') return 'unattainable';
     return curve.deepestU !== null && curve.deepestU <= poorlyKnownL ? 'unattainable' : 'beyond';
   }
   const earliest = curve.baseSeen ? 0 : curve.shortestSeconds;
@@ -136,7 +137,7 @@ function answerFor(
 ): Answer {
   const latest = oneStop * curve.longestSeconds;
   const drawn = interval90(set.shapes.map((shape) => targetSeconds(shape, target, onCurve)));
-  const rounded = settable(seconds, timerStepSeconds);
+  const rounded = settable(seconds, latest, timerStepSeconds);
   const roundedL = lightnessAt(curve, rounded);
   return {
     seconds,

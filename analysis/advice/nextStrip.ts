@@ -16,7 +16,7 @@ const curvesTried = 8;
 /** Width, in stops, that counts for a curve on which the answer stays open. */
 const openWidth = 8;
 /** More steps must narrow the interval by this share to be worth making. */
-const worthwhile = 0.05;
+const worthwhile = 0.03;
 /** A strip may reach this far past the longest step so far, in stops; it is a test, not advice. */
 const furthestStops = 3;
 const widthFactor = (2 * 1.6448536) / Math.LN2;
@@ -72,7 +72,10 @@ export function firstStripFor(points: readonly CurvePoint[], blank: boolean): Ne
   const longest = Math.max(0, ...points.map((point) => point.seconds));
   if (longest <= 0) return null;
   const from = blank ? longest : longest / 8;
-  const seconds = [0, ...Array.from({ length: 6 }, (_, i) => settable(from * 2 ** i))];
+  const seconds = [
+    0,
+    ...Array.from({ length: 6 }, (_, i) => settable(from * 2 ** i, Number.POSITIVE_INFINITY)),
+  ];
   return {
     seconds: rising(seconds),
     reason: blank
@@ -154,7 +157,7 @@ function candidates(
           if (times[0] > middle || times[rungs - 1] < middle || times[rungs - 1] > latest) continue;
           if (withPlateau && plateau <= times[rungs - 1] * 1.1) continue;
           if (withPlateau) times.push(plateau);
-          const steps = rising([0, ...times.map((time) => settable(time, timerStepSeconds))]);
+          const steps = rising([0, ...times.map((time) => settable(time, latest, timerStepSeconds))]);
           if (steps.length === count + 1) series.push(steps);
         }
   return series.length > 0
@@ -162,7 +165,7 @@ function candidates(
     : [
         rising([
           0,
-          ...Array.from({ length: 6 }, (_, i) => settable(middle * 2 ** (i - 3), timerStepSeconds)),
+          ...Array.from({ length: 6 }, (_, i) => settable(middle * 2 ** (i - 3), latest, timerStepSeconds)),
         ]),
       ];
 }

@@ -109,9 +109,9 @@ function nearestToSwatch(curve: Curve, swatch: { L: number; a: number; b: number
 export function targetSeconds(shape: CurveShape, target: Target, onCurve: TargetOnCurve): number {
   switch (target.kind) {
     case 'depth':
-      return target.percent >= 100
-        ? Number.POSITIVE_INFINITY
-        : (shapeSecondsToDepth(shape, target.percent) ?? Number.POSITIVE_INFINITY);
+      // An asymptote is never reached; rounding must not make a time of it.
+      if (target.percent >= 100 && shape.model !== 'monotone') return Number.POSITIVE_INFINITY;
+      return shapeSecondsToDepth(shape, target.percent) ?? Number.POSITIVE_INFINITY;
     case 'full':
       return secondsToLightness(shape, shapeDeepest(shape) + fullWithinL);
     default:

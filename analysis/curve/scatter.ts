@@ -3,7 +3,7 @@ import { lightnessSensitivity } from './sensitivity.ts';
 import { whiten, whitenerOf } from './whiten.ts';
 
 /** How far steps of one strip may be expected to scatter by themselves beyond what is read in them, L*: half-normal. */
-const expectedScatterL = 0.25;
+const expectedScatterL = 0.2;
 const tried = [0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.65, 0.8, 1, 1.3, 1.7, 2.2, 3, 4, 6, 9];
 
 /**
