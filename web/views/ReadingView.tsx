@@ -35,6 +35,13 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
       }}
     />
   );
+  const timed = now.roundedSeconds !== null;
+  const more = (
+    <div class="answer-more">
+      <AnswerSentence answer={now} />
+      {!timed && nextStrip}
+    </div>
+  );
   return (
     <main class="reading-view" id="main" tabIndex={-1}>
       <header class="strip-title">
@@ -46,6 +53,7 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
 
       <div class="bench">
         <AnswerPanel reading={reading} answer={now} />
+        {!timed && more}
         <section class="bench-stage" aria-labelledby="stage-heading">
           <h2 id="stage-heading" class="unseen">
             {words.stage.heading}
@@ -53,10 +61,7 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
           <Stage shown={shown} answer={now} onTarget={ask} />
           <p class="fine stage-note">{words.stage.barsNote}</p>
         </section>
-        <div class="answer-more">
-          <AnswerSentence answer={now} />
-          {now.roundedSeconds === null && nextStrip}
-        </div>
+        {timed && more}
         {reading.curve.kind === 'fitted' && (
           <TargetControls curve={reading.curve.curve} answer={now} onTarget={ask} />
         )}
@@ -65,12 +70,13 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
       <div class="beneath">
         <StepTable reading={reading} onTarget={ask} />
         <div class="beneath-side">
-          {now.roundedSeconds !== null && nextStrip}
+          {timed && nextStrip}
           <FoundMarks shown={shown} />
           <ReadingNotes reading={reading} />
           <div class="saves">
             <button
               type="button"
+              disabled={!reading.steps.some((step) => step.seconds > 0)}
               onClick={() => {
                 const plot = document.querySelector<SVGSVGElement>('svg.plot');
                 if (plot) saveFile(svgFileOf(plot), fileName(shown, 'svg'), 'image/svg+xml');
