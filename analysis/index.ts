@@ -9,6 +9,7 @@ import { placeMarks } from './locate/placeMarks.ts';
 import { METHOD_VERSION } from './methodVersion.ts';
 import { decodePhoto } from './photo/decode.ts';
 import type { Reading } from './reading.ts';
+import { combinePhotos } from './steps/combinePhotos.ts';
 import { readSteps } from './steps/readSteps.ts';
 import { cutTiles } from './tiles/cutTiles.ts';
 
@@ -23,52 +24,78 @@ export interface ReadOptions {
   readonly verdictSettings?: Partial<VerdictSettings>;
 }
 
+/** One photo of the strip, and where things are in it. */
+export interface StripPhoto {
+  readonly bytes: Uint8Array;
+  /** Looked for in the photo when missing. */
+  readonly marks?: Marks;
+}
+
+const readPhoto = async ({ bytes, marks: given }: StripPhoto, strip: Strip, seed: number) => {
+  const photo = await decodePhoto(bytes);
+  const { marks, warnings } = placeMarks(photo, strip, given ?? null);
+  const levelled = level(cutTiles(photo, marks), strip, photo.profile, seed);
+  return {
+    set: readSteps(levelled, photo.profile),
+    marks,
+    illumination: levelled.illumination,
+    tone: levelled.tone,
+    warnings: [...warnings, ...levelled.warnings],
+    photo: { widthPx: photo.widthPx, heightPx: photo.heightPx, format: photo.format, profile: photo.profile.name },
+  };
+};
+
 /**
- * How long should I expose? From a photo of a finished test strip beside a neutral card.
+ * How long should I expose? From one or several photos of a finished test strip beside a neutral card.
  *
  * The whole way: file → light → marks → tiles → reflectance → steps → curve → verdicts and advice. Each stage takes
  * plain values and never goes back. Method and sources: docs/method.md.
  *
- * @param photoBytes JPEG, PNG, WebP, TIFF, AVIF or HEIC file. @param strip what was exposed, and the card beside it.
+ * @param photos the strip's photos; the first is the one whose marks, light and tone are reported. With two or more
+ *   (turned end for end, a gradient of light cancels) the spread between them goes into the uncertainty.
+ * @param strip what was exposed, and the card beside it.
  * @returns steps in rising exposure with L*, its standard uncertainty and a verdict; curve; exposure with its 90 %
  *   interval. Too few steps and a blank strip are answers, not errors.
  * @throws AnalysisError for input that can't be read, with what to do next.
  */
-export const readStrip = async (
-  photoBytes: Uint8Array,
+export const readStripPhotos = async (
+  photos: readonly [StripPhoto, ...StripPhoto[]],
   strip: Strip,
-  options: ReadOptions = {},
+  options: Omit<ReadOptions, 'marks'> = {},
 ): Promise<Reading> => {
   const seed = options.seed ?? 1;
   const target = options.target ?? { kind: 'full' };
 
-  const photo = await decodePhoto(photoBytes);
-  const { marks, warnings } = placeMarks(photo, strip, options.marks ?? null);
-  const tiled = cutTiles(photo, marks);
-  const levelled = level(tiled, strip, photo.profile, seed);
-  const { steps, covarianceL } = readSteps(levelled, photo.profile);
+  const [first, ...others] = photos;
+  const read = [await readPhoto(first, strip, seed)];
+  for (const photo of others) read.push(await readPhoto(photo, strip, seed));
+  const { set, repeatability } = combinePhotos(read.map((r) => r.set));
+  const { steps, covarianceL } = set;
   const points = steps.map(({ seconds, L, a, b, uL }) => ({ seconds, L, a, b, uL }));
   const curve = fitCurve(points, { covarianceL });
   const judgements = judgeSteps(steps, curve, options.verdictSettings);
   const timer = options.timerStepSeconds === undefined ? {} : { timerStepSeconds: options.timerStepSeconds };
   const advice = advise(curve, target, { seed, ...timer });
 
+  const { marks, illumination, tone, photo } = read[0];
   return {
     strip: { dye: strip.dye, cloth: strip.cloth, light: strip.light, card: strip.card.kind },
-    photo: {
-      widthPx: photo.widthPx,
-      heightPx: photo.heightPx,
-      format: photo.format,
-      profile: photo.profile.name,
-    },
+    photo,
+    repeatability: repeatability.photos > 1 ? repeatability : null,
     steps: steps.map((step, i) => ({ ...step, ...judgements[i] })),
     covarianceL,
     curve,
     advice,
-    illumination: levelled.illumination,
-    tone: levelled.tone,
+    illumination,
+    tone,
     marks,
-    warnings: [...warnings, ...levelled.warnings],
+    warnings: read.flatMap((r) => r.warnings),
     methodVersion: METHOD_VERSION,
   };
+};
+
+/** `readStripPhotos` for a single photo: the usual case. */
+export const readStrip = (photoBytes: Uint8Array, strip: Strip, options: ReadOptions = {}): Promise<Reading> => {
+  const { marks, ...rest } = options;
+  return readStripPhotos([{ bytes: photoBytes, ...(marks && { marks }) }], strip, rest);
 };

@@ -2,6 +2,7 @@ import type { Advice, CurveOutcome, Verdict } from './advice/advice.ts';
 import type { Warning } from './errors.ts';
 import type { Illumination, Tone } from './level/levelled.ts';
 import type { Marks } from './locate/marks.ts';
+import type { Repeatability } from './steps/combinePhotos.ts';
 import type { Step } from './steps/step.ts';
 
 export interface StepReading extends Step {
@@ -14,6 +15,8 @@ export interface StepReading extends Step {
 export interface Reading {
   readonly strip: { readonly dye: string; readonly cloth: string; readonly light: string; readonly card: string };
   readonly photo: { readonly widthPx: number; readonly heightPx: number; readonly format: string; readonly profile: string };
+  /** How well several photos of the strip agree; null for a single photo. */
+  readonly repeatability: Repeatability | null;
   readonly steps: readonly StepReading[];
   readonly covarianceL: readonly (readonly number[])[];
   readonly curve: CurveOutcome;

@@ -55,11 +55,15 @@ export const readSteps = (levelled: Levelled, profile: RgbProfile): StepSet => {
         (i === j ? FILE_U_L ** 2 : 0),
     ),
   );
+  const sharedCovarianceL = steps.map((_, i) =>
+    steps.map((_, j) => inL(covarianceY.step, i, j) + inL(covarianceY.card, i, j)),
+  );
   const channel = absorbingChannel(steps);
   const ks = steps.map((s) => ksFromReflectance(Math.min(1, usable(s.reflectance[channel]))));
   const hasBase = steps[0].seconds === 0;
   return {
     covarianceL,
+    sharedCovarianceL,
     steps: steps.map(({ seconds, mean }, i): Step => {
       const { L, a, b } = lab[i];
       const part = (covariance: Covariance) => Math.sqrt(Math.max(0, inL(covariance, i, i)));

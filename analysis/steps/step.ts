@@ -41,4 +41,6 @@ export interface StepSet {
   readonly steps: readonly Step[];
   /** n×n covariance of the steps' L*, every source included; the diagonal is uL². */
   readonly covarianceL: readonly (readonly number[])[];
+  /** The part of it that every photo of this strip beside this card has in common: the cloth itself, and the card. */
+  readonly sharedCovarianceL: readonly (readonly number[])[];
 }

@@ -174,7 +174,8 @@ export const reading = z
         profile: z.string(),
       })
       .readonly(),
-    steps: z.array(step).readonly(),
+    repeatability: z.object({ photos: z.number(), measuredL: z.number(), expectedL: z.number() }).readonly().nullable(),
+  steps: z.array(step).readonly(),
     covarianceL: covariance,
     curve: curveOutcome,
     advice,

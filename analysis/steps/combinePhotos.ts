@@ -1,0 +1,99 @@
+import { densityFromY } from '../colour/density.ts';
+import { deltaE00 } from '../colour/difference.ts';
+import { yFromLightness } from '../colour/lightness.ts';
+import { AnalysisError } from '../errors.ts';
+import type { Step, StepSet } from './step.ts';
+
+/** How well photos of one strip agree. */
+export interface Repeatability {
+  readonly photos: number;
+  /** Standard deviation of one photo's L* about the mean of all, pooled over the steps. */
+  readonly measuredL: number;
+  /** The same as the uncertainty budget of one photo expects it: light and tone. */
+  readonly expectedL: number;
+}
+
+export interface CombinedPhotos {
+  readonly set: StepSet;
+  readonly repeatability: Repeatability;
+}
+
+/** The expected spread counts as if it had been seen this many times; each further photo is one more sight of it. */
+const EXPECTED_COUNTS = 3;
+
+const mean = (values: readonly number[]): number => values.reduce((s, v) => s + v, 0) / values.length;
+
+/**
+ * What do several photos of one strip say together? Steps are averaged. What photos can differ in, light and tone,
+ * averages out and is scaled to the spread that was seen between them, the more so the more photos there are; what
+ * they share, cloth and card, stays.
+ *
+ * @param sets one per photo, with the same exposures in the same order.
+ * @throws AnalysisError `marks-invalid` where the photos do not show the same steps.
+ */
+export const combinePhotos = (sets: readonly StepSet[]): CombinedPhotos => {
+  const [first, ...others] = sets;
+  const n = first.steps.length;
+  for (const set of others)
+    if (set.steps.length !== n || set.steps.some((s, i) => s.seconds !== first.steps[i].seconds))
+      throw new AnalysisError(
+        'marks-invalid',
+        'The photos do not show the same steps. Mark the same steps in every photo of the strip.',
+      );
+  const count = sets.length;
+  const own = sets.map((set) => set.covarianceL.map((row, i) => row.map((v, j) => v - set.sharedCovarianceL[i][j])));
+  const L = first.steps.map((_, i) => mean(sets.map((set) => set.steps[i].L)));
+  const expected = mean(own.flatMap((c) => c.map((row, i) => row[i])));
+  const measured =
+    count > 1
+      ? sets.reduce((s, set) => s + set.steps.reduce((t, step, i) => t + (step.L - L[i]) ** 2, 0), 0) / ((count - 1) * n)
+      : expected;
+  const scale = (EXPECTED_COUNTS + (count - 1) * (measured / expected)) / (EXPECTED_COUNTS + count - 1);
+  const covarianceL = first.steps.map((_, i) =>
+    first.steps.map(
+      (_, j) =>
+        mean(sets.map((set) => set.sharedCovarianceL[i][j])) +
+        (scale * own.reduce((s, c) => s + c[i][j], 0)) / count ** 2,
+    ),
+  );
+  const sharedCovarianceL = first.steps.map((_, i) =>
+    first.steps.map((_, j) => mean(sets.map((set) => set.sharedCovarianceL[i][j]))),
+  );
+  const lab = first.steps.map((_, i) => ({
+    L: L[i],
+    a: mean(sets.map((set) => set.steps[i].a)),
+    b: mean(sets.map((set) => set.steps[i].b)),
+  }));
+  const shrink = Math.sqrt(scale / count);
+  const steps = first.steps.map((step, i): Step => {
+    const all = sets.map((set) => set.steps[i]);
+    const Y = yFromLightness(L[i]);
+    const average = (pick: (s: Step) => number) => mean(all.map(pick));
+    return {
+      ...step,
+      ...lab[i],
+      Y,
+      chroma: Math.hypot(lab[i].a, lab[i].b),
+      hue: ((Math.atan2(lab[i].b, lab[i].a) * 180) / Math.PI + 360) % 360,
+      deltaEToBase: step.deltaEToBase === null ? null : deltaE00(lab[0], lab[i]),
+      deltaEToPrevious: i === 0 ? null : deltaE00(lab[i - 1], lab[i]),
+      density: densityFromY(Y),
+      ksIndex: average((s) => s.ksIndex),
+      unevennessL: average((s) => s.unevennessL),
+      clippedShare: Math.max(...all.map((s) => s.clippedShare)),
+      tilesUsed: all.reduce((s, one) => s + one.tilesUsed, 0),
+      tilesDropped: all.reduce((s, one) => s + one.tilesDropped, 0),
+      uL: Math.sqrt(covarianceL[i][i]),
+      budget: {
+        step: average((s) => s.budget.step),
+        card: average((s) => s.budget.card),
+        illumination: shrink * average((s) => s.budget.illumination),
+        tone: shrink * average((s) => s.budget.tone),
+      },
+    };
+  });
+  return {
+    set: { steps, covarianceL, sharedCovarianceL },
+    repeatability: { photos: count, measuredL: Math.sqrt(measured), expectedL: Math.sqrt(expected) },
+  };
+};
