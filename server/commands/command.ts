@@ -7,18 +7,22 @@ export interface CommandAnswer {
 /** One word of the command line: `tonestep NAME …`. */
 export interface Command {
   readonly name: string;
-  /** How it is called, after the name. */
-  readonly usage: string;
+  /** How it is called, after the name; one form a line. */
+  readonly usage: readonly string[];
   /** What it answers, in one line. */
   readonly summary: string;
+  /** What each option says, in the order in which a person needs them. */
+  readonly options: readonly (readonly [option: string, meaning: string])[];
   readonly run: (words: readonly string[]) => Promise<CommandAnswer>;
 }
 
-/** The command line itself is wrong or a file can't be read: a code for programs, a sentence for people. */
-export class CommandError extends Error {
-  readonly code: 'usage' | 'file-unreadable';
+export type CommandErrorCode = 'usage' | 'file-unreadable' | 'file-invalid';
 
-  constructor(code: CommandError['code'], message: string) {
+/** The command line is wrong or a file is not what the command needs: a code for programs, a sentence for people. */
+export class CommandError extends Error {
+  readonly code: CommandErrorCode;
+
+  constructor(code: CommandErrorCode, message: string) {
     super(message);
     this.name = 'CommandError';
     this.code = code;

@@ -32,14 +32,17 @@ export const readBytes = async (path: string): Promise<Uint8Array> => {
   }
 };
 
-/** @throws AnalysisError with the given code where the file is not JSON. */
-export const readJson = async (path: string, code: AnalysisErrorCode): Promise<unknown> => {
+/** @throws CommandError `file-unreadable`; an error of the given code where the file is not JSON. */
+export const readJson = async (path: string, code: AnalysisErrorCode | 'file-invalid'): Promise<unknown> => {
   const text = new TextDecoder().decode(await readBytes(path)).replace(/^\uFEFF/, '');
   try {
     return JSON.parse(text);
   } catch (cause) {
-    throw new AnalysisError(code, `${path} is not valid JSON: ${(cause as Error).message.split('\n')[0]}.`, {
-      cause,
-    });
+    // The parser quotes the text itself after the first comma; the place is enough.
+    const what = (cause as Error).message.replace(/,? (?:\.{3})?".*$/s, '');
+    const message = `${path} is not valid JSON: ${what || 'it is empty'}.`;
+    throw code === 'file-invalid'
+      ? new CommandError(code, message)
+      : new AnalysisError(code, message, { cause });
   }
 };

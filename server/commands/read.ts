@@ -1,47 +1,40 @@
-import { parseArgs } from 'node:util';
 import { parseTarget } from '../../analysis/advice/target.ts';
 import { readStrip } from '../../analysis/index.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
 import { type Command, CommandError } from './command.ts';
 import { readBytes, readJson } from './files.ts';
+import { numberOf, parseWords, wholeNumberOf } from './options.ts';
 import { readingJson } from './readingJson.ts';
 import { readingText } from './readingText.ts';
-
-const usage =
-  'PHOTO --strip STRIP.json [--marks MARKS.json] [--target "L=45" | "depth=80%" | "full"] [--timer-step SECONDS] [--seed N] [--json]';
-
-const numberOf = (text: string | undefined, name: string, least: number): number | undefined => {
-  if (text === undefined) return undefined;
-  const value = Number(text);
-  if (!Number.isFinite(value) || value < least)
-    throw new CommandError('usage', `--${name} needs a number of at least ${least}; received "${text}".`);
-  return value;
-};
 
 /** `tonestep read`: a photo in, an exposure out. */
 export const read: Command = {
   name: 'read',
-  usage,
+  usage: ['PHOTO --strip STRIP.json [--marks MARKS.json] [--target TARGET]'],
   summary: 'reads a photo of a test strip: L* and verdict per step, curve, exposure time with interval',
+  options: [
+    ['--strip FILE', 'what was exposed: dye, cloth, light, card and step times, as JSON'],
+    ['--marks FILE', 'where card and steps are, in pixels of the upright photo; looked for when left out'],
+    ['--target TARGET', '"L=45", "depth=80%", "full" (when left out) or "swatch=L,a,b"'],
+    ['--timer-step SECONDS', 'smallest change of your timer'],
+    ['--seed N', 'seed of everything drawn at random, 1 when left out'],
+    ['--json', 'one JSON object; kept in a file it is what the other commands read'],
+  ],
   run: async (words) => {
-    const { values, positionals } = parseArgs({
-      args: [...words],
-      allowPositionals: true,
-      options: {
-        strip: { type: 'string' },
-        marks: { type: 'string' },
-        target: { type: 'string' },
-        seed: { type: 'string' },
-        'timer-step': { type: 'string' },
-        json: { type: 'boolean' },
-      },
+    const { values, positionals } = parseWords(words, {
+      strip: { type: 'string' },
+      marks: { type: 'string' },
+      target: { type: 'string' },
+      seed: { type: 'string' },
+      'timer-step': { type: 'string' },
+      json: { type: 'boolean' },
     });
-    if (positionals.length !== 1) throw new CommandError('usage', `Name one photo: tonestep read ${usage}`);
+    if (positionals.length !== 1) throw new CommandError('usage', 'Name one photo');
     if (values.strip === undefined)
-      throw new CommandError('usage', `The strip's description is missing: tonestep read ${usage}`);
-    const seed = numberOf(values.seed, 'seed', 0);
-    const timerStepSeconds = numberOf(values['timer-step'], 'timer-step', 0.1);
+      throw new CommandError('usage', "The strip's description is missing: add --strip STRIP.json");
+    const seed = wholeNumberOf('seed', values.seed, 0);
+    const timerStepSeconds = numberOf('timer-step', values['timer-step'], 0.1);
     const target = values.target === undefined ? undefined : parseTarget(values.target);
     const strip = parseStrip(await readJson(values.strip, 'strip-invalid'));
     const marks =
@@ -49,7 +42,7 @@ export const read: Command = {
     const reading = await readStrip(await readBytes(positionals[0]), strip, {
       ...(marks && { marks }),
       ...(target && { target }),
-      ...(seed !== undefined && { seed: Math.floor(seed) }),
+      ...(seed !== undefined && { seed }),
       ...(timerStepSeconds !== undefined && { timerStepSeconds }),
     });
     return { text: readingText(reading), json: readingJson(reading) };

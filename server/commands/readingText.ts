@@ -1,6 +1,9 @@
-import type { Verdict } from '../../analysis/advice/advice.ts';
+import type { Advice, Verdict } from '../../analysis/advice/advice.ts';
+import { clock } from '../../analysis/advice/settable.ts';
 import { formatClock } from '../../analysis/plan/time.ts';
 import type { Reading } from '../../analysis/reading.ts';
+import { columns } from './columns.ts';
+import { wrapped } from './wrapped.ts';
 
 const BAR_WIDTH = 24;
 
@@ -17,47 +20,59 @@ const bar = (L: number): string => {
   return '█'.repeat(filled).padEnd(BAR_WIDTH, '·');
 };
 
-const wrapped = (text: string, indent = ''): string => {
-  const lines: string[] = [];
-  let line = '';
-  for (const word of text.split(' ')) {
-    if (line && line.length + word.length + 1 > 96 - indent.length) {
-      lines.push(line);
-      line = word;
-    } else line = line ? `${line} ${word}` : word;
-  }
-  return [...lines, line].map((l) => indent + l).join('\n');
+const stepTable = (steps: Reading['steps']): string[] =>
+  columns(
+    [
+      ['step', 'darkness', 'L*', '± u', 'verdict'],
+      ...steps.map((s) => [
+        s.seconds === 0 ? 'base' : formatClock(s.seconds),
+        bar(s.L),
+        s.L.toFixed(1),
+        s.uL.toFixed(1),
+        VERDICT_WORDS[s.verdict],
+      ]),
+    ],
+    ['right', 'left', 'right', 'right', 'left'],
+  );
+
+/** The answer in one line: a setting of the timer, and the interval in whole seconds. */
+const answerLine = ({ roundedSeconds, low, high, highOpen }: Advice): string[] => {
+  if (roundedSeconds === null || low === null || high === null) return [];
+  const interval = highOpen ? `${clock(low)} or longer` : `${clock(low)} to ${clock(high)}`;
+  return [`Expose ${formatClock(roundedSeconds)}   (90 % interval ${interval})`];
+};
+
+const nextStripLines = ({ nextStrip }: Advice): string[] => {
+  if (!nextStrip) return [];
+  const times = nextStrip.seconds.map((s) => (s === 0 ? 'base' : formatClock(s))).join(', ');
+  const { expectedWidthStops: alone, expectedTogetherStops: together } = nextStrip;
+  const expected =
+    alone === null
+      ? ''
+      : ` It should leave an interval of ${alone.toFixed(2)} stop${together === null ? '' : `, ${together.toFixed(2)} together with this strip`}.`;
+  return [wrapped(`Next strip: ${times}.${expected}`)];
 };
 
 /** A reading for a person at a terminal: a bar and a verdict per step, then the answer. */
 export const readingText = (reading: Reading): string => {
   const { strip, steps, curve, advice, illumination, warnings } = reading;
   const title = [strip.dye, strip.cloth, strip.light].filter(Boolean).join(' · ') || 'Test strip';
-  const rows = steps.map((s) => {
-    const time = s.seconds === 0 ? 'base' : formatClock(s.seconds);
-    return `${time.padStart(8)}  ${bar(s.L)}  L* ${s.L.toFixed(1).padStart(5)} ± ${s.uL.toFixed(1)}   ${VERDICT_WORDS[s.verdict]}`;
-  });
-  const lines = [title, '', ...rows, ''];
-  if (
-    advice.seconds !== null &&
-    advice.roundedSeconds !== null &&
-    advice.low !== null &&
-    advice.high !== null
-  )
-    lines.push(
-      `Expose ${formatClock(advice.roundedSeconds)}   (90 % interval ${formatClock(advice.low)} to ${formatClock(advice.high)})`,
-    );
-  lines.push(wrapped(advice.sentence));
-  if (advice.nextStrip)
-    lines.push(
-      wrapped(
-        `Next strip: ${advice.nextStrip.seconds.map((s) => (s === 0 ? 'base' : formatClock(s))).join(', ')}. ${advice.nextStrip.reason}`,
-      ),
-    );
-  lines.push('');
-  if (curve.kind === 'fitted') lines.push(wrapped(`Curve: ${curve.curve.reason}`));
-  lines.push(wrapped(`Light: ${illumination.reason}.`));
-  for (const w of warnings) lines.push(wrapped(`Note: ${w.message}`));
-  lines.push('', 'A starting point measured from one photo: test on a scrap before an expensive piece.');
+  const lines = [
+    wrapped(title),
+    '',
+    ...stepTable(steps),
+    '',
+    ...answerLine(advice),
+    wrapped(advice.sentence),
+    ...nextStripLines(advice),
+    '',
+    ...(curve.kind === 'fitted' ? [curve.curve.reason, ...curve.curve.remarks] : []).map((sentence) =>
+      wrapped(`Curve: ${sentence}`),
+    ),
+    wrapped(`Light: ${illumination.reason}.`),
+    ...warnings.map((w) => wrapped(`Note: ${w.message}`)),
+    '',
+    wrapped('A starting point measured from one photo: test on a scrap before an expensive piece.'),
+  ];
   return `${lines.join('\n')}\n`;
 };

@@ -1,0 +1,111 @@
+import { AnalysisError } from '../../analysis/errors.ts';
+import { type Command, CommandError } from './command.ts';
+import { compare } from './compare.ts';
+import { drift } from './drift.ts';
+import { evenness } from './evenness.ts';
+import { plan } from './plan.ts';
+import { read } from './read.ts';
+import { transfer } from './transfer.ts';
+import { wrapped } from './wrapped.ts';
+
+/** Every word that may follow `tonestep`. */
+export const COMMANDS: readonly Command[] = [plan, read, compare, transfer, drift, evenness];
+
+/** Where the text of a run goes, and how the process ends. */
+export interface RunResult {
+  readonly stdout: string;
+  readonly stderr: string;
+  /** 0 an answer, 2 refused input, 1 a fault of our own. */
+  readonly exit: 0 | 1 | 2;
+}
+
+const overview = (): string => {
+  const width = Math.max(...COMMANDS.map((c) => c.name.length));
+  return [
+    'tonestep: from a photo of a test strip to an exposure time.',
+    '',
+    ...COMMANDS.map((c) =>
+      wrapped(c.summary, `  tonestep ${c.name.padEnd(width)}  `, ' '.repeat(width + 13)),
+    ),
+    '',
+    wrapped(
+      '"tonestep help COMMAND" lists the options of one. Every command takes --json for one JSON object on stdout. Exit 0: an answer. Exit 2: refused input, with the reason.',
+    ),
+    '',
+  ].join('\n');
+};
+
+const helpOn = ({ name, usage, summary, options }: Command): string => {
+  const width = Math.max(...options.map(([option]) => option.length));
+  return [
+    wrapped(`tonestep ${name}: ${summary}`),
+    '',
+    ...usage.map((form) => wrapped(`tonestep ${name} ${form}`, '  ', '      ')),
+    '',
+    ...options.map(([option, meaning]) =>
+      wrapped(meaning, `  ${option.padEnd(width)}  `, ' '.repeat(width + 4)),
+    ),
+    '',
+  ].join('\n');
+};
+
+/** One place maps everything that can go wrong to a code, a sentence and an exit status. */
+const refusal = (
+  error: unknown,
+  command: Command | undefined,
+): { readonly code: string; readonly message: string; readonly exit: 1 | 2 } => {
+  if (error instanceof CommandError && error.code === 'usage') {
+    const stopped = /[.?!]$/.test(error.message) ? error.message : `${error.message}.`;
+    return {
+      code: error.code,
+      message: command ? `${stopped} "tonestep help ${command.name}" lists what it takes.` : stopped,
+      exit: 2,
+    };
+  }
+  if (error instanceof AnalysisError || error instanceof CommandError)
+    return { code: error.code, message: error.message, exit: 2 };
+  const what = error instanceof Error ? error.message.split('\n')[0] : 'unknown';
+  return {
+    code: 'internal',
+    message: `Something went wrong inside Tonestep (${what}). Please report it with the files used.`,
+    exit: 1,
+  };
+};
+
+const find = (name: string | undefined): Command => {
+  const command = COMMANDS.find((c) => c.name === name);
+  if (command) return command;
+  throw new CommandError(
+    'usage',
+    `"${name}" is not a command. Use one of: ${COMMANDS.map((c) => c.name).join(', ')}.`,
+  );
+};
+
+const isHelp = (word: string | undefined): boolean => word === '--help' || word === '-h';
+
+/**
+ * Runs one command line, words after `tonestep`. Never throws: what goes wrong is in the result, one line on stderr and
+ * with --json one object on stdout.
+ */
+export const runCommandLine = async (words: readonly string[]): Promise<RunResult> => {
+  const [name, ...rest] = words;
+  const json = rest.includes('--json');
+  let command: Command | undefined;
+  try {
+    if (name === undefined) return { stdout: overview(), stderr: '', exit: 2 };
+    if (name === 'help' || isHelp(name))
+      return { stdout: rest[0] === undefined ? overview() : helpOn(find(rest[0])), stderr: '', exit: 0 };
+    command = find(name);
+    if (rest.some(isHelp)) return { stdout: helpOn(command), stderr: '', exit: 0 };
+    const answer = await command.run(rest);
+    return { stdout: json ? `${JSON.stringify(answer.json)}\n` : answer.text, stderr: '', exit: 0 };
+  } catch (error) {
+    const { code, message, exit } = refusal(error, command);
+    const oneLine = message.replace(/\s*\n\s*/g, ' ');
+    return {
+      stdout: json ? `${JSON.stringify({ error: { code, message: oneLine } })}\n` : '',
+      stderr: `tonestep: ${oneLine}\n`,
+      exit,
+    };
+  }
+};

@@ -1,0 +1,114 @@
+import { z } from 'zod';
+import type { ControlRecord } from '../../analysis/across/drift.ts';
+import type { RecordedCurve } from '../../analysis/across/recorded.ts';
+import { type ControlScrap, transferByControl } from '../../analysis/across/transfer.ts';
+import type { Warning } from '../../analysis/errors.ts';
+import { firstIssue } from '../../analysis/firstIssue.ts';
+import { CommandError } from './command.ts';
+import { scrapsOf } from './scraps.ts';
+import type { StoredReading } from './storedReading.ts';
+
+/** A control scrap as it was noted: its shift, or its reading that the shift follows from. */
+export interface NotedControl {
+  readonly date: string | null;
+  readonly setup: string;
+  readonly lampHours: number | undefined;
+  readonly shiftStops: number | undefined;
+  readonly scraps: readonly ControlScrap[];
+}
+
+/** A control scrap ready to be charted, with its day. */
+export interface DatedControl extends ControlRecord {
+  readonly date: string | null;
+}
+
+const scrap = z.object({
+  seconds: z.number().positive(),
+  L: z.number().min(0).max(100),
+  uL: z.number().positive().max(50),
+});
+
+const record = z
+  .object({
+    date: z.union([z.iso.date(), z.iso.datetime({ local: true, offset: true })]),
+    setup: z.string().max(500).default(''),
+    lampHours: z.number().min(0).optional(),
+    shiftStops: z.number().min(-20).max(20).optional(),
+    scraps: z.array(scrap).min(1).max(60).optional(),
+  })
+  .refine((r) => (r.shiftStops === undefined) !== (r.scraps === undefined), {
+    message: 'needs "shiftStops" or "scraps", and only one of them',
+  });
+
+const recordFile = z.object({ records: z.array(record).min(1).max(5000) });
+
+/** Is this the file of a notebook, rather than a reading? */
+export const isRecordFile = (json: unknown): boolean =>
+  typeof json === 'object' && json !== null && 'records' in json;
+
+/**
+ * Reads a notebook of control scraps, `{"records": [{"date", "setup", "lampHours", "shiftStops" or "scraps"}]}`, in the
+ * order of their dates.
+ *
+ * @throws CommandError `file-invalid`, with the place of what is wrong.
+ */
+export const parseRecords = (path: string, json: unknown): NotedControl[] => {
+  const parsed = recordFile.safeParse(json);
+  if (!parsed.success)
+    throw new CommandError(
+      'file-invalid',
+      `${path} can't be used: ${firstIssue(parsed.error)}. It needs "records": [{"date": "2025-05-03", "setup": "tubes 1", "shiftStops": 0.02}], or "scraps": [{"seconds", "L", "uL"}] in place of the shift.`,
+    );
+  return parsed.data.records
+    .map(({ date, setup, lampHours, shiftStops, scraps = [] }) => ({
+      date,
+      setup,
+      lampHours,
+      shiftStops,
+      scraps,
+    }))
+    .sort((a, b) => Date.parse(a.date) - Date.parse(b.date));
+};
+
+/** A control's reading as a note: its set-up is what its strip says. */
+export const notedReading = (stored: StoredReading): NotedControl => {
+  const { dye, cloth, light } = stored.reading.strip;
+  return {
+    date: null,
+    setup: [light, cloth, dye].filter(Boolean).join(' · '),
+    lampHours: undefined,
+    shiftStops: undefined,
+    scraps: scrapsOf(stored),
+  };
+};
+
+/**
+ * The shift of every noted control against the recorded curve. Scraps too pale or too deep to tell are left out with a
+ * warning.
+ *
+ * @param recorded needed where a note has scraps and no shift.
+ * @throws CommandError `usage` where it is needed and missing.
+ */
+export const chartable = (
+  noted: readonly NotedControl[],
+  recorded: RecordedCurve | null,
+): { readonly records: readonly DatedControl[]; readonly warnings: readonly Warning[] } => {
+  const warnings: Warning[] = [];
+  const records = noted.flatMap(({ date, setup, lampHours, shiftStops, scraps }, i): DatedControl[] => {
+    const timed = { date, setup, ...(lampHours === undefined ? {} : { lampHours }) };
+    if (shiftStops !== undefined) return [{ ...timed, shiftStops }];
+    if (recorded === null)
+      throw new CommandError(
+        'usage',
+        'The controls are readings without a shift: add --curve READING.json, the reading that they are held against',
+      );
+    const found = transferByControl(recorded, scraps);
+    if (found.kind === 'transferred') return [{ ...timed, shiftStops: found.shiftStops.value ?? 0 }];
+    warnings.push({
+      code: 'control-left-out',
+      message: `Control ${i + 1}${date === null ? '' : ` of ${date}`} is left out. ${found.sentence}`,
+    });
+    return [];
+  });
+  return { records, warnings };
+};
