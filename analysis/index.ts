@@ -40,8 +40,14 @@ const readPhoto = async ({ bytes, marks: given }: StripPhoto, strip: Strip, seed
     marks,
     illumination: levelled.illumination,
     tone: levelled.tone,
+    colour: levelled.colour,
     warnings: [...warnings, ...levelled.warnings],
-    photo: { widthPx: photo.widthPx, heightPx: photo.heightPx, format: photo.format, profile: photo.profile.name },
+    photo: {
+      widthPx: photo.widthPx,
+      heightPx: photo.heightPx,
+      format: photo.format,
+      profile: photo.profile.name,
+    },
   };
 };
 
@@ -77,7 +83,7 @@ export const readStripPhotos = async (
   const timer = options.timerStepSeconds === undefined ? {} : { timerStepSeconds: options.timerStepSeconds };
   const advice = advise(curve, target, { seed, ...timer });
 
-  const { marks, illumination, tone, photo } = read[0];
+  const { marks, illumination, tone, colour, photo } = read[0];
   return {
     strip: { dye: strip.dye, cloth: strip.cloth, light: strip.light, card: strip.card.kind },
     photo,
@@ -88,6 +94,7 @@ export const readStripPhotos = async (
     advice,
     illumination,
     tone,
+    colour,
     marks,
     warnings: read.flatMap((r) => r.warnings),
     methodVersion: METHOD_VERSION,
@@ -95,7 +102,11 @@ export const readStripPhotos = async (
 };
 
 /** `readStripPhotos` for a single photo: the usual case. */
-export const readStrip = (photoBytes: Uint8Array, strip: Strip, options: ReadOptions = {}): Promise<Reading> => {
+export const readStrip = (
+  photoBytes: Uint8Array,
+  strip: Strip,
+  options: ReadOptions = {},
+): Promise<Reading> => {
   const { marks, ...rest } = options;
   return readStripPhotos([{ bytes: photoBytes, ...(marks && { marks }) }], strip, rest);
 };

@@ -1,6 +1,6 @@
 import type { Advice, CurveOutcome, Verdict } from './advice/advice.ts';
 import type { Warning } from './errors.ts';
-import type { Illumination, Tone } from './level/levelled.ts';
+import type { ColourCorrection, Illumination, Tone } from './level/levelled.ts';
 import type { Marks } from './locate/marks.ts';
 import type { Repeatability } from './steps/combinePhotos.ts';
 import type { Step } from './steps/step.ts';
@@ -13,8 +13,18 @@ export interface StepReading extends Step {
 
 /** Everything read from one photo of one strip. Plain data. */
 export interface Reading {
-  readonly strip: { readonly dye: string; readonly cloth: string; readonly light: string; readonly card: string };
-  readonly photo: { readonly widthPx: number; readonly heightPx: number; readonly format: string; readonly profile: string };
+  readonly strip: {
+    readonly dye: string;
+    readonly cloth: string;
+    readonly light: string;
+    readonly card: string;
+  };
+  readonly photo: {
+    readonly widthPx: number;
+    readonly heightPx: number;
+    readonly format: string;
+    readonly profile: string;
+  };
   /** How well several photos of the strip agree; null for a single photo. */
   readonly repeatability: Repeatability | null;
   readonly steps: readonly StepReading[];
@@ -23,6 +33,8 @@ export interface Reading {
   readonly advice: Advice;
   readonly illumination: Illumination;
   readonly tone: Tone;
+  /** What a chart's colours told of the camera; null for cards without colours. */
+  readonly colour: ColourCorrection | null;
   readonly marks: Marks;
   readonly warnings: readonly Warning[];
   readonly methodVersion: string;

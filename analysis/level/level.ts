@@ -1,10 +1,13 @@
+import { applyMatrix3 } from '../colour/matrix3.ts';
 import type { Warning } from '../errors.ts';
 import type { RgbProfile } from '../photo/photo.ts';
 import { robustMean } from '../tiles/robustMean.ts';
 import type { Tiled, TiledPatch } from '../tiles/tile.ts';
 import type { Strip } from './card.ts';
 import { checkCard, type UsablePatch } from './cardCheck.ts';
+import { CHART_24_COLOURS } from './chart24Colours.ts';
 import { logOfRgb } from './clothField.ts';
+import { fitColourMatrix } from './colourMatrix.ts';
 import type { Field } from './field.ts';
 import type { Illumination, Levelled, Tone } from './levelled.ts';
 import { type LitTone, reflectances } from './reflectances.ts';
@@ -120,8 +123,27 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
   const best = candidates.reduce((b, c) => (c.tone.logEvidence > b.tone.logEvidence ? c : b));
 
   const { steps: read, covarianceY } = reflectances(steps, candidates, profile);
+  const colours = tiled.card.flatMap((p) => {
+    const xyz = strip.card.kind === 'chart-24' ? CHART_24_COLOURS.get(p.name) : undefined;
+    return xyz ? [{ name: p.name, xyz, seconds: 0, mean: meanOf(p) }] : [];
+  });
+  const levelledColours = reflectances(colours, [best], profile).steps;
+  const colour = fitColourMatrix(
+    colours.map(({ name, xyz }, i) => ({ name, xyz, reflectance: levelledColours[i].reflectance })),
+    profile,
+  );
+  const corrected = colour?.applied
+    ? read.map((s) => ({ ...s, reflectance: applyMatrix3(colour.matrix, s.reflectance) }))
+    : read;
   const stepPlaces = steps.map((s) => [s.mean.x, s.mean.y] as const);
   const illumination = describeLight(settled, best.field, [...stepPlaces, ...cardPlaces]);
   const tone = toneReport(toneSamples(card.usable, best.field), best.tone, card.refused);
-  return { steps: read, covarianceY, illumination, tone, warnings: warningsOf(illumination, tone) };
+  return {
+    steps: corrected,
+    covarianceY,
+    illumination,
+    tone,
+    colour,
+    warnings: warningsOf(illumination, tone),
+  };
 };

@@ -27,6 +27,16 @@ export interface Tone {
   readonly relative: boolean;
 }
 
+/** What a chart's colours told of the camera's channels. */
+export interface ColourCorrection {
+  /** 3×3, row-major, on linear reflectance in the file's primaries; rows add up to 1. The identity where not applied. */
+  readonly matrix: readonly number[];
+  readonly applied: boolean;
+  /** Mean ΔE00 of the chart's colours as they are, and predicted by the others through the fitted matrix. */
+  readonly withoutDeltaE: number;
+  readonly withDeltaE: number;
+}
+
 /** One step as reflectance, table light, white balance and camera tone taken out. */
 export interface LevelledStep {
   readonly seconds: number;
@@ -49,5 +59,7 @@ export interface Levelled {
   };
   readonly illumination: Illumination;
   readonly tone: Tone;
+  /** Null where the card has no colours. */
+  readonly colour: ColourCorrection | null;
   readonly warnings: readonly Warning[];
 }

@@ -99,8 +99,8 @@ export const reflectances = (
   const tones = candidates.map((c) => c.tone);
   const best = Math.max(...tones.map((t) => t.logEvidence));
   // Flares are not evenly spaced: each stands for the stretch half-way to its neighbours.
-  const stretch = tones.map(
-    (t, i) => ((tones[i + 1]?.flare ?? t.flare) - (tones[i - 1]?.flare ?? t.flare)) / 2,
+  const stretch = tones.map((t, i) =>
+    tones.length === 1 ? 1 : ((tones[i + 1]?.flare ?? t.flare) - (tones[i - 1]?.flare ?? t.flare)) / 2,
   );
   const raw = tones.map((t, i) => Math.exp(t.logEvidence - best) * stretch[i]);
   const total = raw.reduce((s, v) => s + v, 0);

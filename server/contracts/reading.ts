@@ -174,14 +174,26 @@ export const reading = z
         profile: z.string(),
       })
       .readonly(),
-    repeatability: z.object({ photos: z.number(), measuredL: z.number(), expectedL: z.number() }).readonly().nullable(),
-  steps: z.array(step).readonly(),
+    repeatability: z
+      .object({ photos: z.number(), measuredL: z.number(), expectedL: z.number() })
+      .readonly()
+      .nullable(),
+    steps: z.array(step).readonly(),
     covarianceL: covariance,
     curve: curveOutcome,
     advice,
     illumination,
     tone,
     marks,
+    colour: z
+      .object({
+        matrix: z.array(z.number()).readonly(),
+        applied: z.boolean(),
+        withoutDeltaE: z.number(),
+        withDeltaE: z.number(),
+      })
+      .readonly()
+      .nullable(),
     warnings: z.array(z.object({ code: z.string(), message: z.string() }).readonly()).readonly(),
     methodVersion: z.string(),
   })
