@@ -1,16 +1,16 @@
 import type { BootstrapSet } from '../curve/bootstrap.ts';
 import type { Curve, CurvePoint, CurveShape } from '../curve/curve.ts';
 import { priorFor } from '../curve/familyFit.ts';
-import { type FreeShape, freeShapeOf, lightnessSensitivity, timeSensitivity } from '../curve/sensitivity.ts';
-import { whiten, whitenerOf } from '../curve/whiten.ts';
+import { type FreeShape, freeShapeOf, timeSensitivity } from '../curve/sensitivity.ts';
+import { inverseForm } from '../curve/whiten.ts';
 import type { NextStrip, Target } from './advice.ts';
 import { clock, settable } from './settable.ts';
 import { type TargetOnCurve, targetSeconds } from './target.ts';
 
 const spacings = [1, 2 / 3, 1 / 2, 1 / 3, 1 / 4];
-const counts = [5, 6, 7, 8];
+const counts = [5, 6, 8];
 /** Where the middle of the series lies against the best guess of the answer, in stops. */
-const offsets = [-1, -0.5, 0, 0.5, 1];
+const offsets = [-0.75, 0, 0.75];
 /** Curves of the bootstrap over which a series is tried. */
 const curvesTried = 8;
 /** Width, in stops, that counts for a curve on which the answer stays open. */
@@ -178,8 +178,8 @@ function rising(seconds: readonly number[]): number[] {
 interface Trial {
   readonly free: FreeShape;
   readonly gradient: readonly number[] | null;
-  readonly prior: number[][];
-  readonly known: number[][];
+  readonly prior: Float64Array;
+  readonly known: Float64Array;
   readonly rows: Map<number, readonly number[]>;
 }
 
@@ -191,12 +191,15 @@ function trialOn(
   noise: StripNoise,
 ): Trial {
   const { spread } = priorFor(free.family, seconds);
-  const prior = spread.map((one, i) => spread.map((_, j) => (i === j ? one ** -2 : 0)));
+  const prior = new Float64Array(spread.length ** 2);
+  spread.forEach((one, i) => {
+    prior[i * spread.length + i] = one ** -2;
+  });
   return {
     free,
     gradient: timeSensitivity(free, (shape) => targetSeconds(shape, target, onCurve)),
     prior,
-    known: added(prior, information(lightnessSensitivity(free, seconds), noise)),
+    known: information(prior, free.family.sensitivity(free.free, seconds), noise),
     rows: new Map(),
   };
 }
@@ -207,38 +210,44 @@ function expected(
   noise: StripNoise,
   together: boolean,
 ): number {
-  const widths = trials.map((trial) => {
-    if (!trial.gradient) return openWidth;
-    const rows = seconds.map((s) => {
-      let row = trial.rows.get(s);
-      if (!row) {
-        row = lightnessSensitivity(trial.free, [s])[0];
-        trial.rows.set(s, row);
-      }
+  let sum = 0;
+  for (const { free, gradient, prior, known, rows } of trials) {
+    if (!gradient) {
+      sum += openWidth;
+      continue;
+    }
+    const series = seconds.map((s) => {
+      const row = rows.get(s) ?? free.family.sensitivity(free.free, [s])[0];
+      rows.set(s, row);
       return row;
     });
-    const all = added(together ? trial.known : trial.prior, information(rows, noise));
-    const whitened = whiten(whitenerOf(all), trial.gradient);
-    return Math.min(openWidth, widthFactor * Math.hypot(...whitened));
-  });
-  return widths.reduce((sum, width) => sum + width, 0) / widths.length;
+    const variance = inverseForm(information(together ? known : prior, series, noise), gradient);
+    sum += Math.min(openWidth, widthFactor * Math.sqrt(variance));
+  }
+  return sum / trials.length;
 }
 
-/** Fisher information of steps with single errors and one shared by all (Sherman and Morrison). */
-function information(rows: readonly (readonly number[])[], { single, shared }: StripNoise): number[][] {
+/**
+ * Information on the free numbers, row by row: what was known before and what steps with single errors and one shared by
+ * all add to it (Fisher information; the shared error by Sherman and Morrison).
+ */
+function information(
+  before: Float64Array,
+  rows: readonly (readonly number[])[],
+  { single, shared }: StripNoise,
+): Float64Array {
   const size = rows[0].length;
-  const sum = new Array<number>(size).fill(0);
-  const squares = Array.from({ length: size }, () => new Array<number>(size).fill(0));
+  const sum = new Float64Array(size);
+  const all = new Float64Array(size * size);
   for (const row of rows) {
     for (let i = 0; i < size; i++) {
       sum[i] += row[i];
-      for (let j = 0; j < size; j++) squares[i][j] += row[i] * row[j];
+      for (let j = 0; j < size; j++) all[i * size + j] += row[i] * row[j];
     }
   }
   const common = shared / (single + shared * rows.length);
-  return squares.map((line, i) => line.map((value, j) => (value - common * sum[i] * sum[j]) / single));
-}
-
-function added(one: readonly (readonly number[])[], other: readonly (readonly number[])[]): number[][] {
-  return one.map((row, i) => row.map((value, j) => value + other[i][j]));
+  for (let i = 0; i < size; i++)
+    for (let j = 0; j < size; j++)
+      all[i * size + j] = before[i * size + j] + (all[i * size + j] - common * sum[i] * sum[j]) / single;
+  return all;
 }

@@ -10,3 +10,9 @@ export function ksFromLightness(L: number): number {
 export function lightnessFromKs(ks: number): number {
   return lightnessFromY(reflectanceFromKs(ks));
 }
+
+/** d(L*)/d(K/S), by central differences of a hundred-thousandth. */
+export function lightnessSlope(ks: number): number {
+  const h = 1e-5 * ks;
+  return (lightnessFromKs(ks + h) - lightnessFromKs(ks - h)) / (2 * h);
+}

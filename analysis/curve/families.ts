@@ -1,5 +1,6 @@
 import type { BuildUpShape, CurveShape, LogisticShape } from './curve.ts';
-import { ksFromLightness, lightnessFromKs } from './depthScale.ts';
+import { ksFromLightness, lightnessFromKs, lightnessSlope } from './depthScale.ts';
+import { exponentialShare, logisticShare, type Share } from './share.ts';
 
 /**
  * A model as the fitter sees it: four free numbers without bounds, all natural logarithms:
@@ -9,23 +10,20 @@ export interface Family {
   readonly model: 'build-up' | 'logistic';
   /** L* at each exposure, in seconds. */
   readonly lightness: (free: readonly number[], seconds: readonly number[]) => number[];
+  /** d(L*)/d(free number): a row of four per exposure. */
+  readonly sensitivity: (free: readonly number[], seconds: readonly number[]) => number[][];
   readonly shape: (free: readonly number[]) => CurveShape;
   readonly free: (shape: BuildUpShape | LogisticShape) => number[];
   /** Middle of the steepnesses to be expected, logarithm; and its spread. */
   readonly steepness: { readonly middle: number; readonly spread: number };
 }
 
+type ShareOf = (seconds: number, middle: number, steepness: number) => Share;
+type Evaluators = Pick<Family, 'lightness' | 'sensitivity'>;
+
 export const buildUp: Family = {
   model: 'build-up',
-  lightness: ([base, k, tau, p], seconds) => {
-    const ksBase = Math.exp(base);
-    const ksDye = Math.exp(k);
-    const power = Math.exp(p);
-    const baseL = lightnessFromKs(ksBase);
-    return seconds.map((E) =>
-      E > 0 ? lightnessFromKs(ksBase - ksDye * Math.expm1(-Math.exp(power * (Math.log(E) - tau)))) : baseL,
-    );
-  },
+  ...overKs(exponentialShare),
   shape: ([base, k, tau, p]) => ({
     model: 'build-up',
     ksBase: Math.exp(base),
@@ -42,11 +40,7 @@ export const buildUp: Family = {
 
 export const logisticInLightness: Family = {
   model: 'logistic',
-  lightness: ([base, k, half, n], seconds) => {
-    const baseL = lightnessFromKs(Math.exp(base));
-    const range = baseL - lightnessFromKs(Math.exp(base) + Math.exp(k));
-    return seconds.map((E) => baseL - range * logisticShare(E, half, n));
-  },
+  ...overLightness(logisticShare),
   shape: (free) => logisticShape('L*', free),
   free: logisticFree,
   steepness: { middle: 0.1, spread: 0.4 },
@@ -54,11 +48,7 @@ export const logisticInLightness: Family = {
 
 export const logisticInKs: Family = {
   model: 'logistic',
-  lightness: ([base, k, half, n], seconds) => {
-    const ksBase = Math.exp(base);
-    const ksDye = Math.exp(k);
-    return seconds.map((E) => lightnessFromKs(ksBase + ksDye * logisticShare(E, half, n)));
-  },
+  ...overKs(logisticShare),
   shape: (free) => logisticShape('K/S', free),
   free: logisticFree,
   steepness: { middle: 0.25, spread: 0.4 },
@@ -73,8 +63,51 @@ export function familyOf(shape: BuildUpShape | LogisticShape): Family {
   return shape.over === 'L*' ? logisticInLightness : logisticInKs;
 }
 
-function logisticShare(seconds: number, half: number, n: number): number {
-  return seconds > 0 ? 1 / (1 + Math.exp(Math.exp(n) * (half - Math.log(seconds)))) : 0;
+/** The share is of the dye: K/S grows by it. */
+function overKs(share: ShareOf): Evaluators {
+  return {
+    lightness: ([base, k, middle, steepness], seconds) => {
+      const ksBase = Math.exp(base);
+      const ksDye = Math.exp(k);
+      return seconds.map((E) => lightnessFromKs(ksBase + ksDye * share(E, middle, steepness).value));
+    },
+    sensitivity: ([base, k, middle, steepness], seconds) => {
+      const ksBase = Math.exp(base);
+      const ksDye = Math.exp(k);
+      return seconds.map((E) => {
+        const { value, byMiddle, bySteepness } = share(E, middle, steepness);
+        const slope = lightnessSlope(ksBase + ksDye * value);
+        return [slope * ksBase, slope * ksDye * value, slope * ksDye * byMiddle, slope * ksDye * bySteepness];
+      });
+    },
+  };
+}
+
+/** The share is of the way in L* from the base to the deepest. */
+function overLightness(share: ShareOf): Evaluators {
+  return {
+    lightness: ([base, k, middle, steepness], seconds) => {
+      const baseL = lightnessFromKs(Math.exp(base));
+      const range = baseL - lightnessFromKs(Math.exp(base) + Math.exp(k));
+      return seconds.map((E) => baseL - range * share(E, middle, steepness).value);
+    },
+    sensitivity: ([base, k, middle, steepness], seconds) => {
+      const ksBase = Math.exp(base);
+      const ksDye = Math.exp(k);
+      const range = lightnessFromKs(ksBase) - lightnessFromKs(ksBase + ksDye);
+      const baseSlope = lightnessSlope(ksBase) * ksBase;
+      const deepestSlope = lightnessSlope(ksBase + ksDye);
+      return seconds.map((E) => {
+        const { value, byMiddle, bySteepness } = share(E, middle, steepness);
+        return [
+          baseSlope * (1 - value) + deepestSlope * ksBase * value,
+          deepestSlope * ksDye * value,
+          -range * byMiddle,
+          -range * bySteepness,
+        ];
+      });
+    },
+  };
 }
 
 function logisticShape(over: LogisticShape['over'], [base, k, half, n]: readonly number[]): LogisticShape {

@@ -55,7 +55,7 @@ export function fitFamily(
   tolerance = 1e-9,
 ): FamilyFit {
   const residuals = residualsOf(family, data, prior);
-  const options = { tolerance, maxIterations: 200 };
+  const options = { tolerance, maxIterations: 200, jacobian: jacobianOf(family, data, prior) };
   const fit: LeastSquaresFit = from
     ? fitLeastSquares(residuals, from, options)
     : fitFromMany(residuals, startsFor(data, prior), options);
@@ -80,6 +80,21 @@ function residualsOf(family: Family, { seconds, L, W }: CurveData, prior: Prior)
     const whitened = whiten(W, modelled);
     for (let j = 0; j < free.length; j++) whitened.push((free[j] - prior.middle[j]) / prior.spread[j]);
     return whitened;
+  };
+}
+
+function jacobianOf(family: Family, { seconds, W }: CurveData, prior: Prior) {
+  const ofPrior = prior.spread.map((spread, j) => prior.spread.map((_, k) => (j === k ? 1 / spread : 0)));
+  return (free: readonly number[]): number[][] => {
+    const rows = family.sensitivity(free, seconds);
+    const whitened = W.map((weights) =>
+      free.map((_, j) => {
+        let sum = 0;
+        for (let i = 0; i < weights.length; i++) sum += weights[i] * rows[i][j];
+        return sum;
+      }),
+    );
+    return [...whitened, ...ofPrior];
   };
 }
 

@@ -1,5 +1,4 @@
 import type { FamilyFit } from './familyFit.ts';
-import { lightnessSensitivity } from './sensitivity.ts';
 import { whiten, whitenerOf } from './whiten.ts';
 
 /** How far steps of one strip may be expected to scatter by themselves beyond what is read in them, L*: half-normal. */
@@ -19,7 +18,7 @@ export function scatterOf(
   covarianceWith: (scatterL: number) => readonly (readonly number[])[],
 ): number {
   const residuals = fit.family.lightness(fit.free, seconds).map((value, i) => value - L[i]);
-  const rows = lightnessSensitivity(fit, seconds);
+  const rows = fit.family.sensitivity(fit.free, seconds);
   const logs = tried.map(
     (scatter) =>
       restrictedLogLikelihood(covarianceWith(scatter), residuals, rows, spread) -

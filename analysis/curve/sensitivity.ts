@@ -15,16 +15,6 @@ export function freeShapeOf(shape: CurveShape): FreeShape | null {
 
 const h = 1e-4;
 
-/** d(L*)/d(free number) at each exposure: a row of four per exposure. */
-export function lightnessSensitivity({ family, free }: FreeShape, seconds: readonly number[]): number[][] {
-  const columns = free.map((_, j) => {
-    const high = family.lightness(shifted(free, j, h), seconds);
-    const low = family.lightness(shifted(free, j, -h), seconds);
-    return high.map((value, i) => (value - low[i]) / (2 * h));
-  });
-  return seconds.map((_, i) => columns.map((column) => column[i]));
-}
-
 /** d(ln time)/d(free number) for a time read off the shape; null where it has no finite time nearby. */
 export function timeSensitivity(
   { family, free }: FreeShape,

@@ -47,6 +47,29 @@ export function subset(
   return indices.map((i) => indices.map((j) => covariance[i][j]));
 }
 
+/**
+ * gᵀ·M⁻¹·g of a positive definite M, given row by row and used up. Infinity where M is not positive definite.
+ * @example inverseForm(Float64Array.of(4, 0, 0, 1), [2, 3]) // 10
+ */
+export function inverseForm(M: Float64Array, g: readonly number[]): number {
+  const size = g.length;
+  const solved = new Float64Array(size);
+  let form = 0;
+  for (let i = 0; i < size; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum = M[i * size + j];
+      for (let k = 0; k < j; k++) sum -= M[i * size + k] * M[j * size + k];
+      if (i === j && !(sum > 0)) return Number.POSITIVE_INFINITY;
+      M[i * size + j] = i === j ? Math.sqrt(sum) : sum / M[j * size + j];
+    }
+    let rest = g[i];
+    for (let k = 0; k < i; k++) rest -= M[i * size + k] * solved[k];
+    solved[i] = rest / M[i * size + i];
+    form += solved[i] * solved[i];
+  }
+  return form;
+}
+
 /** Rows hold only the part up to the diagonal. Null where the matrix is not positive definite. */
 function cholesky(covariance: readonly (readonly number[])[], jitter: number): number[][] | null {
   const lower: number[][] = [];
