@@ -126,6 +126,21 @@ describe('the page at 1280 px', () => {
     expect(open.troubles).toEqual([]);
   });
 
+  it('keeps the curve where it is while the line goes from a time to where there is none', async () => {
+    for (const size of [DESK, PHONE]) {
+      const page = await visit(size);
+      const grip = page.getByRole('slider', { name: 'Target depth' });
+      const top = async (): Promise<number> => (await page.locator('.stage').boundingBox())?.y ?? -1;
+      await grip.focus();
+      await page.keyboard.press('PageUp');
+      const timed = await top();
+      await page.keyboard.press('End');
+      await page.locator('.no-time').waitFor();
+      expect(await top()).toBe(timed);
+      if (size === DESK) await open.context.close();
+    }
+  });
+
   it('answers other targets without asking the server', async () => {
     const page = await visit();
     await page.waitForLoadState('networkidle');

@@ -21,6 +21,10 @@ const KEY_STEPS: Readonly<Record<string, number>> = {
   PageDown: -5,
 };
 
+/** How far down the drawing a pointer is, wherever the page has moved it. */
+const heightOf = ({ clientY, currentTarget }: PointerEvent & { currentTarget: HTMLElement }): number =>
+  clientY - (currentTarget.parentElement?.getBoundingClientRect().top ?? 0);
+
 /** The grip of the target line: dragged by finger or mouse anywhere along the line, stepped by keys. */
 export const TargetHandle = ({ frame, L, baseL, deepestL, valueText, onMove }: TargetHandleProps) => {
   const grabbedAt = useRef<number | null>(null);
@@ -31,10 +35,10 @@ export const TargetHandle = ({ frame, L, baseL, deepestL, valueText, onMove }: T
   const onPointerDown = (event: PointerEvent & { currentTarget: HTMLElement }): void => {
     if (event.button !== 0) return;
     event.currentTarget.setPointerCapture(event.pointerId);
-    grabbedAt.current = event.clientY - y;
+    grabbedAt.current = heightOf(event) - y;
   };
-  const onPointerMove = (event: PointerEvent): void => {
-    if (grabbedAt.current !== null) moveTo(frame.lightnessAtPx(event.clientY - grabbedAt.current));
+  const onPointerMove = (event: PointerEvent & { currentTarget: HTMLElement }): void => {
+    if (grabbedAt.current !== null) moveTo(frame.lightnessAtPx(heightOf(event) - grabbedAt.current));
   };
   const letGo = (): void => {
     grabbedAt.current = null;

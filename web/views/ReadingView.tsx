@@ -36,6 +36,8 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
     />
   );
   const timed = now.roundedSeconds !== null;
+  const fitted = reading.curve.kind === 'fitted';
+  /** Beneath the curve, where it does not push the line about that is being dragged; first where there is no line. */
   const more = (
     <div class="answer-more">
       <AnswerSentence answer={now} />
@@ -53,7 +55,7 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
 
       <div class="bench">
         <AnswerPanel reading={reading} answer={now} />
-        {!timed && more}
+        {!fitted && more}
         <section class="bench-stage" aria-labelledby="stage-heading">
           <h2 id="stage-heading" class="unseen">
             {words.stage.heading}
@@ -61,7 +63,7 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
           <Stage shown={shown} answer={now} onTarget={ask} />
           <p class="fine stage-note">{words.stage.barsNote}</p>
         </section>
-        {timed && more}
+        {fitted && more}
         {reading.curve.kind === 'fitted' && (
           <TargetControls curve={reading.curve.curve} answer={now} onTarget={ask} />
         )}
