@@ -144,6 +144,8 @@ function interpolate(
   const chiSquared = squares(whiten(W, residuals));
   const pooled = L.length - new Set(shape.L).size;
   if (misfitZ(chiSquared, Math.max(1, pooled)) > misfitLimit) return null;
+  // Whether the misses are the curve's shape or the steps' scatter can't be told: half of their variance counts as scatter.
+  const missedScatterL = Math.sqrt(squares(missed) / (2 * L.length));
   return {
     shape,
     reason:
@@ -155,7 +157,7 @@ function interpolate(
     runnerUp: null,
     chiSquared,
     degreesOfFreedom: pooled,
-    extraScatterL: plausibleScatterL,
+    extraScatterL: Math.max(plausibleScatterL, missedScatterL),
   };
 }
 
