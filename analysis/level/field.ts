@@ -15,6 +15,16 @@ export interface FieldSample {
 export interface FieldGroup {
   readonly samples: readonly FieldSample[];
   readonly noise: SurfaceNoise;
+  /** From `prepareSurface` for the same places and noise, where many fits share them. */
+  readonly prepared?: PreparedSurface;
+}
+
+/** What places and noise alone decide of a fit, so that many fits of the same surface need it once. */
+export interface PreparedSurface {
+  /** Information on the field's terms, the surface's level eliminated. */
+  readonly information: readonly (readonly number[])[];
+  /** Samples × terms: weights by which ln light enters the right-hand side, the level eliminated. */
+  readonly weights: readonly (readonly number[])[];
 }
 
 export interface SurfaceNoise {
@@ -59,59 +69,66 @@ const distanceBy = (grain: number | null, half: number): ((dx: number, dy: numbe
   return (dx, dy) => Math.hypot((dx * cos + dy * sin) / GRAIN_RATIO, dy * cos - dx * sin) / half;
 };
 
-/** A group's say in the normal equations, its unknown level eliminated. */
-interface Share {
-  readonly information: number[][];
-  readonly right: number[][];
-  /** ln determinant of the noise plus that of the level's information, and the weighted squares: for the evidence. */
-  readonly logDeterminant: number;
-  readonly squares: number;
-}
-
-const shareOf = (group: FieldGroup, basis: (x: number, y: number) => number[], half: number): Share => {
-  const { samples, noise } = group;
-  const n = samples.length;
+/** Columns weighted by the inverse of the noise's covariance, and ln of its determinant. */
+const whitened = (
+  places: readonly { readonly x: number; readonly y: number }[],
+  noise: SurfaceNoise,
+  half: number,
+  columns: Matrix,
+): { readonly weighted: Matrix; readonly logDeterminant: number } => {
+  const n = places.length;
   const variance = noise.sd ** 2;
-  const columns = new Matrix(n, FIELD_TERMS + 3);
-  samples.forEach((s, i) => {
-    basis(s.x, s.y).forEach((v, k) => {
-      columns.set(i, k, v);
-    });
-    s.logs.forEach((v, c) => {
-      columns.set(i, FIELD_TERMS + c, v);
-    });
-  });
-  let weighted: Matrix;
-  let logDeterminant = n * Math.log(variance);
-  if (noise.length === 0) weighted = columns.clone().div(variance);
-  else {
-    const v = new Matrix(n, n);
-    const distance = distanceBy(noise.grain, half);
-    for (let i = 0; i < n; i++)
-      for (let j = 0; j <= i; j++) {
-        const d = distance(samples[i].x - samples[j].x, samples[i].y - samples[j].y);
-        const shared = (1 - noise.ownShare) * Math.exp(-d / noise.length) + (i === j ? noise.ownShare : 0);
-        v.set(i, j, variance * shared);
-        v.set(j, i, variance * shared);
-      }
-    const cholesky = new CholeskyDecomposition(v);
-    weighted = cholesky.solve(columns);
-    logDeterminant = 0;
-    const lower = cholesky.lowerTriangularMatrix;
-    for (let i = 0; i < n; i++) logDeterminant += 2 * Math.log(lower.get(i, i));
-  }
+  if (noise.length === 0)
+    return { weighted: Matrix.div(columns, variance), logDeterminant: n * Math.log(variance) };
+  const v = new Matrix(n, n);
+  const distance = distanceBy(noise.grain, half);
+  for (let i = 0; i < n; i++)
+    for (let j = 0; j <= i; j++) {
+      const d = distance(places[i].x - places[j].x, places[i].y - places[j].y);
+      const shared = (1 - noise.ownShare) * Math.exp(-d / noise.length) + (i === j ? noise.ownShare : 0);
+      v.set(i, j, variance * shared);
+      v.set(j, i, variance * shared);
+    }
+  const cholesky = new CholeskyDecomposition(v);
+  const lower = cholesky.lowerTriangularMatrix;
+  let logDeterminant = 0;
+  for (let i = 0; i < n; i++) logDeterminant += 2 * Math.log(lower.get(i, i));
+  return { weighted: cholesky.solve(columns), logDeterminant };
+};
+
+const termsAt = (
+  places: readonly { readonly x: number; readonly y: number }[],
+  widthPx: number,
+  heightPx: number,
+): Matrix => {
+  const basis = fieldBasis(widthPx, heightPx);
+  return new Matrix(places.map((p) => basis(p.x, p.y)));
+};
+
+/** How much samples at these places, with this noise, tell of the field's terms. */
+export const prepareSurface = (
+  widthPx: number,
+  heightPx: number,
+  places: readonly { readonly x: number; readonly y: number }[],
+  noise: SurfaceNoise,
+): PreparedSurface => {
+  const half = Math.hypot(widthPx, heightPx) / 2;
+  const columns = termsAt(places, widthPx, heightPx);
+  const { weighted } = whitened(places, noise, half, columns);
   const all = columns.transpose().mmul(weighted);
   // Column 0 is the surface's own level: eliminate it.
   const level = all.get(0, 0);
-  const reduced = (i: number, j: number) => all.get(i, j) - (all.get(i, 0) * all.get(0, j)) / level;
-  const green = FIELD_TERMS + 1;
+  const reduced = (k: number, l: number) => all.get(k, l) - (all.get(k, 0) * all.get(0, l)) / level;
   return {
     information: Array.from({ length: TERMS }, (_, k) =>
       Array.from({ length: TERMS }, (_, l) => reduced(Math.max(k, l) + 1, Math.min(k, l) + 1)),
     ),
-    right: [0, 1, 2].map((c) => Array.from({ length: TERMS }, (_, k) => reduced(k + 1, FIELD_TERMS + c))),
-    logDeterminant: logDeterminant + Math.log(level),
-    squares: reduced(green, green),
+    weights: places.map((_, i) =>
+      Array.from(
+        { length: TERMS },
+        (_, k) => weighted.get(i, k + 1) - (all.get(k + 1, 0) / level) * weighted.get(i, 0),
+      ),
+    ),
   };
 };
 
@@ -120,7 +137,7 @@ const priorInformation = (): Matrix => Matrix.diag(PRIOR_SD.map((sd) => 1 / sd *
 const LENGTHS = [0.04, 0.12, 0.35, 0.8];
 const OWN_SHARES = [0.1, 0.5, 0.9];
 const SD_FACTORS = [0.6, 0.85, 1.2, 1.7, 2.4];
-const GRAIN_DIRECTIONS = 8;
+const GRAIN_DIRECTIONS = 6;
 
 /**
  * How the surface itself varies, judged by what makes the samples likeliest: sd, length and own share.
@@ -133,26 +150,41 @@ export const judgeNoise = (
   samples: readonly FieldSample[],
   roughSd: number,
 ): SurfaceNoise => {
-  const basis = fieldBasis(widthPx, heightPx);
   const half = Math.hypot(widthPx, heightPx) / 2;
+  const columns = termsAt(samples, widthPx, heightPx);
+  columns.addColumn(samples.map((s) => s.logs[1]));
   let best: SurfaceNoise = { sd: roughSd, length: 0.1, ownShare: 0.5, grain: null };
   let bestEvidence = Number.NEGATIVE_INFINITY;
   const consider = (length: number, ownShare: number, grain: number | null): void => {
     // One decomposition serves every sd: the noise only scales, so the information does too.
-    const unit = shareOf({ samples, noise: { sd: 1, length, ownShare, grain } }, basis, half);
+    const { weighted, logDeterminant: unitDeterminant } = whitened(
+      samples,
+      { sd: 1, length, ownShare, grain },
+      half,
+      columns,
+    );
+    const all = columns.transpose().mmul(weighted);
+    const level = all.get(0, 0);
+    const reduced = (i: number, j: number) => all.get(i, j) - (all.get(i, 0) * all.get(0, j)) / level;
+    const green = FIELD_TERMS;
+    const squares = reduced(green, green);
     for (const factor of SD_FACTORS) {
       const sd = roughSd * factor;
       const information = priorInformation();
       for (let k = 0; k < TERMS; k++)
         for (let l = 0; l < TERMS; l++)
-          information.set(k, l, information.get(k, l) + unit.information[k][l] / sd ** 2);
+          information.set(
+            k,
+            l,
+            information.get(k, l) + reduced(Math.max(k, l) + 1, Math.min(k, l) + 1) / sd ** 2,
+          );
       const cholesky = new CholeskyDecomposition(information);
-      const right = unit.right[1].map((v) => v / sd ** 2);
+      const right = Array.from({ length: TERMS }, (_, k) => reduced(k + 1, green) / sd ** 2);
       const solved = cholesky.solve(Matrix.columnVector(right)).to1DArray();
       const lower = cholesky.lowerTriangularMatrix;
-      let logDeterminant = unit.logDeterminant + (samples.length - 1) * Math.log(sd ** 2);
+      let logDeterminant = unitDeterminant + Math.log(level) + (samples.length - 1) * Math.log(sd ** 2);
       for (let k = 0; k < TERMS; k++) logDeterminant += 2 * Math.log(lower.get(k, k));
-      const evidence = -0.5 * (logDeterminant + unit.squares / sd ** 2 - dot(right, solved));
+      const evidence = -0.5 * (logDeterminant + squares / sd ** 2 - dot(right, solved));
       if (evidence > bestEvidence) {
         bestEvidence = evidence;
         best = { sd, length, ownShare, grain };
@@ -184,10 +216,12 @@ export const fitField = (
   const right = [0, 1, 2].map(() => new Array<number>(TERMS).fill(0));
   for (const group of groups) {
     if (group.samples.length < 2) continue;
-    const share = shareOf(group, basis, half);
+    const { information: own, weights } =
+      group.prepared ?? prepareSurface(widthPx, heightPx, group.samples, group.noise);
     for (let k = 0; k < TERMS; k++) {
-      for (let l = 0; l < TERMS; l++) information.set(k, l, information.get(k, l) + share.information[k][l]);
-      for (let c = 0; c < 3; c++) right[c][k] += share.right[c][k];
+      for (let l = 0; l < TERMS; l++) information.set(k, l, information.get(k, l) + own[k][l]);
+      for (let c = 0; c < 3; c++)
+        for (let i = 0; i < weights.length; i++) right[c][k] += weights[i][k] * group.samples[i].logs[c];
     }
   }
   const cholesky = new CholeskyDecomposition(information);

@@ -82,7 +82,7 @@ const warningsOf = (illumination: Illumination, tone: Tone): Warning[] => {
 export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: number): Levelled => {
   const anchor = centreOf(tiled.card.flatMap((p) => p.tiles));
   const sources = lightSources(tiled, seed);
-  const first = lightField(tiled, settleLight(tiled, sources, asRecorded), asRecorded, anchor);
+  const first = lightField(tiled, settleLight(tiled, sources, asRecorded, false), asRecorded, anchor);
 
   const meanOf = (patch: TiledPatch) => {
     const at = first.logLight(...centreOf(patch.tiles));
@@ -108,8 +108,8 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
   const likeliestTone = (field: Field) => likeliest(FLARES.map((flare) => toneUnder(field, flare)));
 
   const roughScene = sceneLogsBy(likeliestTone(first));
-  const roughLight = lightField(tiled, settleLight(tiled, sources, roughScene), roughScene, anchor);
-  const settled = settleLight(tiled, sources, sceneLogsBy(likeliestTone(roughLight)));
+  const roughLight = lightField(tiled, settleLight(tiled, sources, roughScene, false), roughScene, anchor);
+  const settled = settleLight(tiled, sources, sceneLogsBy(likeliestTone(roughLight)), true);
   // Flare changes what a dark table tells of the light, so each flare gets a light field of its own.
   const candidates = FLARES.map((flare): LitTone => {
     let field = first;

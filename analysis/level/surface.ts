@@ -11,13 +11,15 @@ export interface Surface {
   readonly share: number;
 }
 
-const TRIALS = 300;
+const TRIALS = 200;
 const SKIPPED = 20;
 /** Half-widths in ln light within which a cell counts as the same surface: from a matt board to strong wood grain. */
 const TOLERANCES = [0.06, 0.12, 0.24, 0.48] as const;
 /** A surface stands apart when a band twice as wide holds hardly more of the cells. */
 const APART = 0.75;
 const FEWEST_CELLS = 12;
+/** Table light does not change by more than a factor of three over half a diagonal. */
+const STEEPEST = 1.1;
 
 /** Solves the plane z = p + q·x + r·y through three points; null where they lie on a line. */
 const planeThrough = (p: readonly (readonly [number, number, number])[]): [number, number, number] | null => {
@@ -30,6 +32,9 @@ const planeThrough = (p: readonly (readonly [number, number, number])[]): [numbe
 };
 
 const TRIPLE = [0, 1, 2] as const;
+
+/** ln light of three channels as planes over the table. */
+type Planes = readonly (readonly [number, number, number])[];
 
 /**
  * Which cells around card and strip are one surface, whatever else lies in the photo? Planes of ln light are laid
@@ -46,59 +51,51 @@ export const findSurface = (
   half: number,
   seed: number,
 ): Surface => {
-  const found = TOLERANCES.map((tolerance) => withinTolerance(cells, near, half, seed, tolerance));
-  const apart = found.findIndex(
-    (surface, i) => i + 1 < found.length && surface.share >= APART * found[i + 1].share,
-  );
-  return found[apart < 0 ? found.length - 1 : apart];
-};
-
-const withinTolerance = (
-  cells: readonly SurroundCell[],
-  near: readonly number[],
-  half: number,
-  seed: number,
-  tolerance: number,
-): Surface => {
   if (cells.length < FEWEST_CELLS) return { cells: [], share: 0 };
   const logs = cells.map((cell) => cell.rgb.map((v) => Math.log(Math.max(v, 1e-4))));
   const textured = median(cells.map((c) => c.texture));
   const weight = cells.map((c, i) => near[i] / (1 + (c.texture / Math.max(textured, 0.02)) ** 2));
-  const places = cells.map((c) => [c.x / half, c.y / half] as const);
+  const xs = cells.map((c) => c.x / half);
+  const ys = cells.map((c) => c.y / half);
+  const farthest = (planes: Planes, i: number): number => {
+    let worst = 0;
+    for (const c of TRIPLE) {
+      const [p, q, r] = planes[c];
+      worst = Math.max(worst, Math.abs(logs[i][c] - p - q * xs[i] - r * ys[i]));
+    }
+    return worst;
+  };
   const random = xoroshiro128plus(seed);
   // The generator's first numbers still resemble a small seed.
   for (let i = 0; i < SKIPPED; i++) uniformInt(random, 0, 1);
-  const pick = () => uniformInt(random, 0, cells.length - 1);
-  let best: number[] = [];
-  let bestScore = 0;
+  const best: (Planes | null)[] = TOLERANCES.map(() => null);
+  const bestScore = TOLERANCES.map(() => 0);
+  const score = TOLERANCES.map(() => 0);
   for (let trial = 0; trial < TRIALS; trial++) {
-    const three = [pick(), pick(), pick()];
-    const planes = TRIPLE.map((c) =>
-      planeThrough(three.map((i) => [places[i][0], places[i][1], logs[i][c]])),
-    );
-    if (planes.some((p) => p === null)) continue;
-    // Table light does not change by more than a factor of three over half a diagonal.
-    if (planes.some((p) => Math.hypot(p![1], p![2]) > 1.1)) continue;
-    const inside: number[] = [];
-    let score = 0;
+    const three = TRIPLE.map(() => uniformInt(random, 0, cells.length - 1));
+    const planes: [number, number, number][] = [];
+    for (const c of TRIPLE) {
+      const plane = planeThrough(three.map((i) => [xs[i], ys[i], logs[i][c]]));
+      if (plane && Math.hypot(plane[1], plane[2]) <= STEEPEST) planes.push(plane);
+    }
+    if (planes.length < TRIPLE.length) continue;
+    score.fill(0);
     for (let i = 0; i < cells.length; i++) {
-      let ok = true;
-      for (const c of TRIPLE) {
-        const [p, q, r] = planes[c]!;
-        if (Math.abs(logs[i][c] - p - q * places[i][0] - r * places[i][1]) > tolerance) {
-          ok = false;
-          break;
-        }
+      const distance = farthest(planes, i);
+      for (let t = 0; t < TOLERANCES.length; t++) if (distance <= TOLERANCES[t]) score[t] += weight[i];
+    }
+    for (let t = 0; t < TOLERANCES.length; t++)
+      if (score[t] > bestScore[t]) {
+        bestScore[t] = score[t];
+        best[t] = planes;
       }
-      if (!ok) continue;
-      inside.push(i);
-      score += weight[i];
-    }
-    if (score > bestScore) {
-      bestScore = score;
-      best = inside;
-    }
   }
   const total = near.reduce((s, v) => s + v, 0);
-  return { cells: best, share: total > 0 ? best.reduce((s, i) => s + near[i], 0) / total : 0 };
+  const found = TOLERANCES.map((tolerance, t): Surface => {
+    const planes = best[t];
+    const inside = planes ? cells.flatMap((_, i) => (farthest(planes, i) <= tolerance ? [i] : [])) : [];
+    return { cells: inside, share: inside.reduce((s, i) => s + near[i], 0) / total };
+  });
+  const apart = found.findIndex((s, t) => t + 1 < found.length && s.share >= APART * found[t + 1].share);
+  return found[apart < 0 ? found.length - 1 : apart];
 };

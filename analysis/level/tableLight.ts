@@ -1,9 +1,10 @@
 import type { ClothBand } from '../tiles/clothBands.ts';
-import type { SurroundCell, Tiled } from '../tiles/tile.ts';
+import type { Tiled } from '../tiles/tile.ts';
 import { baseCloth, cardEndGroups, clothGroup, logOfRgb } from './clothField.ts';
-import { type Field, type FieldGroup, fitField, type Place, type SurfaceNoise } from './field.ts';
+import { type Field, type FieldGroup, fitField, type Place } from './field.ts';
 import type { Illumination } from './levelled.ts';
 import {
+  type SettledSurface,
   type SurroundSurface,
   settleSurface,
   surroundGroup,
@@ -29,14 +30,19 @@ export const lightSources = (tiled: Tiled, seed: number): LightSources => ({
 
 /** The sources, the surround's outliers dropped and its own noise judged. */
 export interface SettledLight extends LightSources {
-  readonly cells: readonly SurroundCell[];
-  readonly noise: SurfaceNoise | null;
+  readonly settled: SettledSurface | null;
 }
 
-export const settleLight = (tiled: Tiled, sources: LightSources, toScene: ToSceneLogs): SettledLight =>
-  'cells' in sources.surface
-    ? { ...sources, ...settleSurface(tiled, sources.surface, toScene) }
-    : { ...sources, cells: [], noise: null };
+/** @param judge false for a first look. */
+export const settleLight = (
+  tiled: Tiled,
+  sources: LightSources,
+  toScene: ToSceneLogs,
+  judge: boolean,
+): SettledLight => ({
+  ...sources,
+  settled: 'cells' in sources.surface ? settleSurface(tiled, sources.surface, toScene, judge) : null,
+});
 
 /** Tiles within each mark: dye and cloth vary over a step as light does, so a tile's spread counts threefold. */
 const withinGroups = (tiled: Tiled, toScene: ToSceneLogs): FieldGroup[] =>
@@ -53,15 +59,13 @@ const withinGroups = (tiled: Tiled, toScene: ToSceneLogs): FieldGroup[] =>
  * The light over the table from all that tells of it: the surround, base cloth along the strip, cards at both ends;
  * the change within each mark where there is no surround.
  */
-export const lightField = (tiled: Tiled, settled: SettledLight, toScene: ToSceneLogs, anchor: Place): Field =>
+export const lightField = (tiled: Tiled, light: SettledLight, toScene: ToSceneLogs, anchor: Place): Field =>
   fitField(
     tiled.widthPx,
     tiled.heightPx,
     [
-      ...(settled.noise
-        ? [surroundGroup(settled.cells, settled.noise, toScene)]
-        : withinGroups(tiled, toScene)),
-      ...(settled.cloth ? [clothGroup(settled.cloth, toScene)] : []),
+      ...(light.settled ? [surroundGroup(light.settled, toScene)] : withinGroups(tiled, toScene)),
+      ...(light.cloth ? [clothGroup(light.cloth, toScene)] : []),
       ...cardEndGroups(tiled, toScene),
     ],
     anchor,
@@ -70,31 +74,27 @@ export const lightField = (tiled: Tiled, settled: SettledLight, toScene: ToScene
 const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
 
 /** Which source carried the answer, and how much it leaves open. @param places card patches and steps. */
-export const describeLight = (
-  settled: SettledLight,
-  field: Field,
-  places: readonly Place[],
-): Illumination => {
+export const describeLight = (light: SettledLight, field: Field, places: readonly Place[]): Illumination => {
   const logs = places.map(([x, y]) => field.logLight(x, y)[1]);
   const relativeU = Math.sqrt(Math.max(...places.map((p) => field.covariance(p, p))));
   const common = { fallOffRatio: Math.exp(Math.max(...logs) - Math.min(...logs)), relativeU };
   const accepted = relativeU < WELL_EVENED;
-  if (settled.noise)
+  if (light.settled)
     return {
       method: 'surround',
       accepted,
-      reason: `the table around card and strip varies by ${percent(settled.noise.sd)} of itself, which leaves ${percent(relativeU)} open`,
+      reason: `the table around card and strip varies by ${percent(light.settled.noise.sd)} of itself, which leaves ${percent(relativeU)} open`,
       ...common,
     };
-  const lacking = 'reason' in settled.surface ? settled.surface.reason : '';
-  if (settled.cloth)
+  const lacking = 'reason' in light.surface ? light.surface.reason : '';
+  if (light.cloth)
     return {
       method: 'base-cloth',
       accepted,
       reason: `${lacking}, so unexposed cloth along the strip was used, which leaves ${percent(relativeU)} open`,
       ...common,
     };
-  if (settled.twoCards)
+  if (light.twoCards)
     return {
       method: 'card-ends',
       accepted,

@@ -110,20 +110,21 @@ export const fitToneCurve = (
     })),
   );
   const centre = points.reduce((sum, p) => sum + p.log, 0) / points.length;
-  const kernel = (a: Recorded, b: Recorded): number => {
+  const crossed = prior.correlation * prior.slopeSd * prior.rollOffSd;
+  const pointRoll = points.map((p) => rollOff(p.log));
+  /** `rollA`, `rollB`: the values' own roll-offs, which many calls share. */
+  const kernelOf = (a: Recorded, rollA: number, b: Recorded, rollB: number): number => {
     const bend = Math.exp(-((a.log - b.log) ** 2) / (2 * prior.bendLength ** 2));
     return (
       LEVEL_SD ** 2 +
       prior.slopeSd ** 2 * (a.log - centre) * (b.log - centre) +
-      prior.rollOffSd ** 2 * rollOff(a.log) * rollOff(b.log) +
-      prior.correlation *
-        prior.slopeSd *
-        prior.rollOffSd *
-        ((a.log - centre) * rollOff(b.log) + (b.log - centre) * rollOff(a.log)) +
+      prior.rollOffSd ** 2 * rollA * rollB +
+      crossed * ((a.log - centre) * rollB + (b.log - centre) * rollA) +
       prior.bendSd ** 2 * bend +
       (a.channel === b.channel && a.channel !== 1 ? prior.gainSd ** 2 : 0)
     );
   };
+  const kernel = (a: Recorded, b: Recorded): number => kernelOf(a, rollOff(a.log), b, rollOff(b.log));
   const n = points.length;
   const believed = (log: number): number => prior.slopeMean * log + prior.rollOffMean * rollOff(log);
   const residual = points.map((p) => p.known - believed(p.log));
@@ -148,7 +149,12 @@ export const fitToneCurve = (
   for (let i = 0; i < n; i++) logDeterminant += 2 * Math.log(lower.get(i, i));
   const quadratic = residual.reduce((s, r, i) => s + r * weights[i], 0);
   const logsAt = (values: readonly Recorded[]): number[] =>
-    values.map((v) => believed(v.log) + weights.reduce((s, w, i) => s + w * kernel(points[i], v), 0));
+    values.map((v) => {
+      const roll = rollOff(v.log);
+      let sum = believed(v.log);
+      for (let i = 0; i < n; i++) sum += weights[i] * kernelOf(points[i], pointRoll[i], v, roll);
+      return sum;
+    });
   return {
     flare,
     logsAt,

@@ -9,7 +9,7 @@ import type { Tile, TiledPatch } from './tile.ts';
 export const EDGE_SHARE = 0.18;
 const MOST_PER_SIDE = 8;
 const FEWEST_TILE_PX = 4;
-const MOST_PIXELS = 160_000;
+const MOST_PIXELS = 50_000;
 
 const sideLengths = (q: Quad): { across: number; down: number } => {
   const length = (i: number, j: number) => Math.hypot(q[i][0] - q[j][0], q[i][1] - q[j][1]);
