@@ -53,20 +53,21 @@ function endSlope(h0: number, h1: number, rise0: number, rise1: number): number 
 
 /**
  * A falling curve through the isotonic fit of points in rising exposure, over ln(1 + E/unit) with the shortest
- * exposed step as the unit. Steps of equal time count as one. Needs two different exposures.
+ * exposed step as the unit. Steps of equal time (to a millionth) count as one. Needs two different exposures.
  */
 export function monotoneShape(
   seconds: readonly number[],
   L: readonly number[],
   variances: readonly number[],
 ): MonotoneShape {
-  const times = [...new Set(seconds)];
+  const rounded = seconds.map((time) => Number(time.toPrecision(6)));
+  const times = [...new Set(rounded)];
   const weights = times.map((time) =>
-    seconds.reduce((sum, s, i) => (s === time ? sum + 1 / variances[i] : sum), 0),
+    rounded.reduce((sum, s, i) => (s === time ? sum + 1 / variances[i] : sum), 0),
   );
   const means = times.map(
     (time, k) =>
-      seconds.reduce((sum, s, i) => (s === time ? sum + L[i] / variances[i] : sum), 0) / weights[k],
+      rounded.reduce((sum, s, i) => (s === time ? sum + L[i] / variances[i] : sum), 0) / weights[k],
   );
   const unitSeconds = times.find((time) => time > 0) ?? 1;
   const x = times.map((time) => Math.log1p(time / unitSeconds));
