@@ -7,7 +7,7 @@ const patch = (name: string, Y: number, relativeU = printedU(Y)): CardPatch => (
 
 /**
  * Neutral row of the 24-patch chart: mean of the editions before and after November 2014, since a photo does not
- * tell which it shows; half their difference goes into the uncertainty. Sources: [chart24].
+ * tell which it shows; half their difference goes into the uncertainty. Source: [chart-24].
  */
 const CHART_24_NEUTRALS: readonly (readonly [name: string, before: number, after: number])[] = [
   ['19', 0.9131, 0.88069],
