@@ -2,7 +2,7 @@ import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import type { Curve, CurveShape } from './curve.ts';
 import { familyOf } from './families.ts';
-import { fitFamily, priorFor } from './familyFit.ts';
+import { priorFor, refit } from './familyFit.ts';
 import { monotoneShape } from './monotone.ts';
 import { totalCovariance } from './totalCovariance.ts';
 import { rootOf, subset, whiten, whitenerOf } from './whiten.ts';
@@ -19,8 +19,6 @@ export interface BootstrapOptions {
 }
 
 const defaultCount = 400;
-/** A resampled fit need be no finer than a thousandth of its own spread. */
-const tolerance = 1e-7;
 
 /**
  * Which other curves could have given this strip? Parametric bootstrap: the points are drawn anew with the errors that
@@ -79,8 +77,7 @@ export function bootstrapCurve(curve: Curve, options: BootstrapOptions = {}): Bo
     const { family, free, prior } = pick();
     const drawn = { seconds, L: redraw(), W };
     const middle = prior.middle.map((value, j) => value + prior.spread[j] * normal());
-    const fit = fitFamily(family, drawn, { middle, spread: prior.spread }, free, tolerance);
-    return family.shape(fit.free);
+    return family.shape(refit(family, drawn, { middle, spread: prior.spread }, free));
   });
   return { seed, shapes };
 }

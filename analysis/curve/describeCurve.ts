@@ -71,7 +71,7 @@ export function describeCurve(
     ...landmarksOf(shape, 2 * longestSeconds),
     reversed: reversedFromSeconds !== null,
     reversedFromSeconds,
-    remarks: remarksOn(baseSeen, baseL, deepestL, deepestU, reversedFromSeconds),
+    remarks: remarksOn(fit, baseSeen, baseL, deepestL, deepestU, reversedFromSeconds),
   };
 }
 
@@ -116,6 +116,7 @@ function plateauU(
 }
 
 function remarksOn(
+  fit: FamilyFit | null,
   baseSeen: boolean,
   baseL: number,
   deepestL: number,
@@ -123,6 +124,8 @@ function remarksOn(
   reversedFromSeconds: number | null,
 ): string[] {
   const remarks: string[] = [];
+  if (fit && !fit.converged)
+    remarks.push('The search for the curve did not settle: take it as a sketch, and make the next strip.');
   if (!baseSeen)
     remarks.push(
       `There is no unexposed step: the base, L* ${baseL.toFixed(0)}, is an estimate. Keep an unexposed piece next time.`,

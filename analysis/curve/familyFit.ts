@@ -52,10 +52,9 @@ export function fitFamily(
   data: CurveData,
   prior: Prior,
   from?: readonly number[],
-  tolerance = 1e-9,
 ): FamilyFit {
   const residuals = residualsOf(family, data, prior);
-  const options = { tolerance, maxIterations: 200, jacobian: jacobianOf(family, data, prior) };
+  const options = { tolerance: 1e-9, maxIterations: 100, jacobian: jacobianOf(family, data, prior) };
   const fit: LeastSquaresFit = from
     ? fitLeastSquares(residuals, from, options)
     : fitFromMany(residuals, startsFor(data, prior), options);
@@ -71,6 +70,24 @@ export function fitFamily(
     covariance: fit.covariance,
     converged: fit.converged,
   };
+}
+
+/** A resampled fit need be no finer than a small part of its own spread. */
+const refitTolerance = 1e-7;
+
+/** The free numbers alone, fitted again to data drawn anew, from those fitted before. */
+export function refit(
+  family: Family,
+  data: CurveData,
+  prior: Prior,
+  from: readonly number[],
+): readonly number[] {
+  return fitLeastSquares(residualsOf(family, data, prior), from, {
+    tolerance: refitTolerance,
+    maxIterations: 40,
+    jacobian: jacobianOf(family, data, prior),
+    describe: false,
+  }).parameters;
 }
 
 function residualsOf(family: Family, { seconds, L, W }: CurveData, prior: Prior) {

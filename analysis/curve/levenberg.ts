@@ -9,6 +9,8 @@ export interface LeastSquaresOptions {
   readonly maxIterations?: number;
   /** Relative change of the sum of squares, and of the parameters, below which the search ends. */
   readonly tolerance?: number;
+  /** False where only the parameters are wanted: then `covariance` is null, and `converged` that the search settled. */
+  readonly describe?: boolean;
 }
 
 /** What a least-squares search came to. */
@@ -94,6 +96,9 @@ export function fitLeastSquares(
     }
     if (accepted) J = jacobianAt(at);
   }
+  const degreesOfFreedom = r.length - count;
+  if (options.describe === false)
+    return { parameters: at, rss, covariance: null, degreesOfFreedom, iterations, converged: settled };
   const end = endOf(J, r, count);
   const offset = rss === 0 ? 0 : Math.sqrt(end.alongSquares / rss);
   const level = offset <= offsetAllowed || (settled && offset <= 1e-3 && tolerance > defaultTolerance);
@@ -101,7 +106,7 @@ export function fitLeastSquares(
     parameters: at,
     rss,
     covariance: end.covariance,
-    degreesOfFreedom: r.length - count,
+    degreesOfFreedom,
     iterations,
     converged: level && end.covariance !== null,
   };
