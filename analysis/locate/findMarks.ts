@@ -1,0 +1,111 @@
+import type { Strip } from '../level/card.ts';
+import type { Photo } from '../photo/photo.ts';
+import { reduceLinear } from '../photo/reduce.ts';
+import { cardDoubts, confidenceOf, stripDoubts } from './confidence.ts';
+import { type FoundCard, findCard, findSinglePatch } from './findCard.ts';
+import { type FoundStrip, findStrip, lookOf } from './findStrip.ts';
+import { type FlatQuad, flatQuads } from './flatQuads.ts';
+import type { Marks } from './marks.ts';
+import { clockwise, containsPoint, scaleQuad, sharedArea, signedArea } from './quadGeometry.ts';
+import { type ToneField, toneField } from './toneField.ts';
+
+export type FindOutcome =
+  | {
+      readonly kind: 'found';
+      readonly marks: Marks;
+      /** 0..1. */
+      readonly confidence: number;
+      readonly notes: readonly string[];
+    }
+  | {
+      readonly kind: 'uncertain';
+      readonly marks: Marks;
+      /** 0..1. */
+      readonly confidence: number;
+      /** What is in doubt, each a phrase. */
+      readonly why: readonly string[];
+    }
+  | { readonly kind: 'not-found'; readonly what: 'card' | 'strip'; readonly message: string };
+
+const reducedSidePx = 810;
+/** Below this the marks are shown for a person to confirm; the tests hold how often it errs. */
+const sureFrom = 0.6;
+
+/**
+ * Where do card and steps lie in this photo? Card and strip may lie anywhere and any way round, on any table, as
+ * long as the whole of both is in the photo; steps run side by side along one cloth, or as scraps in rows.
+ *
+ * @param photo upright photo.
+ * @param strip what the card is and how many steps there are; the order of lightness tells the direction.
+ * @returns marks in pixels of the upright photo, card patches by name and steps in rising exposure, with a confidence;
+ *   'uncertain' where a person should look first, 'not-found' where there is nothing to show.
+ */
+export function findMarks(photo: Photo, strip: Strip): FindOutcome {
+  const small = reduceLinear(photo, reducedSidePx);
+  const field = toneField(small, photo.profile.toXyz65.slice(3, 6));
+  const found = findInField(field, strip);
+  if (!found.card) {
+    return {
+      kind: 'not-found',
+      what: 'card',
+      message:
+        'No card like the one described was found. Take the photo with the whole card in it, or mark its patches by hand.',
+    };
+  }
+  if (!found.strip) {
+    return {
+      kind: 'not-found',
+      what: 'strip',
+      message: `No strip of ${strip.steps.length} steps was found. Take the photo with the whole strip in it, or mark the steps by hand.`,
+    };
+  }
+  const doubts = [...cardDoubts(found.card), ...stripDoubts(found.strip, strip.steps.length)];
+  const confidence = confidenceOf(doubts);
+  const marks: Marks = {
+    card: found.card.patches.map(({ name, quad }) => ({
+      name,
+      quad: clockwise(scaleQuad(quad, small.scale)),
+      origin: 'free-form',
+      confidence,
+    })),
+    steps: found.strip.steps.map((quad, k) => ({
+      seconds: strip.steps[k].seconds,
+      quad: clockwise(scaleQuad(quad, small.scale)),
+      origin: 'free-form',
+      confidence,
+    })),
+  };
+  const phrases = doubts.filter((doubt) => doubt.weight > 0.1).map((doubt) => doubt.phrase);
+  return confidence >= sureFrom
+    ? { kind: 'found', marks, confidence, notes: phrases }
+    : { kind: 'uncertain', marks, confidence, why: phrases };
+}
+
+/** The same on the small photo, in its pixels, with the evidence. */
+export function findInField(
+  field: ToneField,
+  strip: Strip,
+): { readonly card: FoundCard | undefined; readonly strip: FoundStrip | undefined } {
+  const quads = flatQuads(field);
+  const count = strip.steps.length;
+  if (strip.card.patches.length > 1) {
+    const card = findCard(field, quads, strip.card);
+    const free = card ? quads.filter((q) => !onCard(q, card)) : quads;
+    return { card, strip: findStrip(field, free, count, card?.neutral ?? { redGreen: 0, blueGreen: 0 }) };
+  }
+  const cloth = findStrip(field, quads, count, { redGreen: 0, blueGreen: 0 });
+  const steps = cloth?.steps ?? [];
+  const free = quads.filter((q) => !steps.some((step) => sharedArea(q.quad, step) > 0.2 * smaller(q, step)));
+  return { card: findSinglePatch(free, strip.card, cloth ? lookOf(field, cloth) : undefined), strip: cloth };
+}
+
+function onCard(quad: FlatQuad, card: FoundCard): boolean {
+  return (
+    containsPoint(card.outline, quad.centre) ||
+    card.patches.some((p) => sharedArea(quad.quad, p.quad) > 0.3 * smaller(quad, p.quad))
+  );
+}
+
+function smaller(quad: FlatQuad, other: FlatQuad['quad']): number {
+  return Math.min(quad.areaPx, Math.abs(signedArea(other)));
+}

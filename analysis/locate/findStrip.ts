@@ -1,0 +1,88 @@
+import type { FlatQuad } from './flatQuads.ts';
+import { unitSquareTo } from './homography.ts';
+import type { Quad } from './marks.ts';
+import { signedArea } from './quadGeometry.ts';
+import { sampleTone, type Tint } from './sampleTone.ts';
+import { fitScraps } from './scraps.ts';
+import type { StripLook } from './singlePatch.ts';
+import { stripFrames } from './stripFrames.ts';
+import { fitSteps, promiseOf, type StripFit } from './stripSteps.ts';
+import type { ToneField } from './toneField.ts';
+
+/** A strip found in the small photo, with what speaks for and against it. */
+export interface FoundStrip {
+  /** Areas of the steps in rising exposure. */
+  readonly steps: readonly Quad[];
+  readonly pieces: 'one' | 'scraps';
+  /** Nats, or misfit of scraps, by which the opposite direction is worse. */
+  readonly directionGap: number;
+  /** Nats by which the best answer with an end elsewhere is worse; large for scraps that were all seen. */
+  readonly endGap: number;
+  /** Share of the borders between steps, or of the scraps, that can be seen, 0..1. */
+  readonly seenShare: number;
+  /** Share of the length that is even across and set off from what lies beside it, 0..1. */
+  readonly bounded: number;
+  /** Change of tone from the first to the last step, ln. */
+  readonly toneRange: number;
+  /** Standard deviation of ln width where widths can be measured; misfit of scraps in the same place. */
+  readonly irregularity: number;
+}
+
+const framesRead = 30;
+const framesCut = 4;
+
+/** Where do the steps lie? Undefined where nothing looks like `count` steps of one dye. */
+export function findStrip(
+  field: ToneField,
+  quads: readonly FlatQuad[],
+  count: number,
+  neutral: Tint,
+): FoundStrip | undefined {
+  const scraps = fitScraps(field, quads, count, neutral)[0];
+  if (scraps && scraps.misfit < 4) {
+    return {
+      steps: scraps.steps,
+      pieces: 'scraps',
+      directionGap: scraps.directionGap,
+      endGap: scraps.seen === count ? 20 : 3,
+      seenShare: scraps.seen / count,
+      bounded: 1,
+      toneRange: scraps.toneRange,
+      irregularity: 0.1 * scraps.misfit,
+    };
+  }
+  const fits = stripFrames(field, quads)
+    .slice(0, framesRead)
+    .map((frame) => ({ frame, promise: promiseOf(field, frame) }))
+    .sort((a, b) => b.promise - a.promise)
+    .slice(0, framesCut)
+    .map(({ frame }) => fitSteps(field, frame, count, neutral))
+    .filter((fit) => fit !== undefined)
+    .sort((a, b) => merit(b) - merit(a));
+  const best = fits[0];
+  if (!best) return undefined;
+  return {
+    steps: best.steps,
+    pieces: 'one',
+    directionGap: best.directionGap,
+    endGap: best.endGap(),
+    seenShare: count > 1 ? best.visibleBorders / (count - 1) : 1,
+    bounded: best.bounded,
+    toneRange: best.toneRange,
+    irregularity: best.widthSpread,
+  };
+}
+
+/** How much a cut band is worth against another: large, set off, dyed, and most of its steps to be seen. */
+function merit(fit: StripFit): number {
+  const area = fit.steps.reduce((sum, quad) => sum + Math.abs(signedArea(quad)), 0);
+  const seen = (fit.visibleBorders + 1) / fit.steps.length;
+  return area ** 0.45 * Math.min(0.6, fit.toneRange) * seen * fit.bounded ** 2;
+}
+
+/** What the strip tells about the photo's lightness: its lightest step and how large a step is. */
+export function lookOf(field: ToneField, strip: FoundStrip): StripLook | undefined {
+  const square = unitSquareTo(strip.steps[0]);
+  const tone = square ? sampleTone(field, square, 0.2, 0.8, 0.2, 0.8) : undefined;
+  return tone ? { lightest: tone.light, stepAreaPx: Math.abs(signedArea(strip.steps[0])) } : undefined;
+}
