@@ -2,13 +2,26 @@ import { AnalysisError, type Warning } from '../errors.ts';
 import type { Strip } from '../level/card.ts';
 import type { Photo } from '../photo/photo.ts';
 import { findMarks } from './findMarks.ts';
-import type { Marks } from './marks.ts';
+import type { Marks, Point, Quad } from './marks.ts';
 import { matchMarks } from './matchMarks.ts';
 
 export interface PlacedMarks {
   readonly marks: Marks;
   readonly warnings: readonly Warning[];
 }
+
+/** Corners that the finder extrapolated past the photo's edge, brought back onto it. */
+const heldInside = (marks: Marks, { widthPx, heightPx }: Photo): Marks => {
+  const held = ([x, y]: Point): Point => [
+    Math.min(widthPx, Math.max(0, x)),
+    Math.min(heightPx, Math.max(0, y)),
+  ];
+  const quadInside = (quad: Quad): Quad => [held(quad[0]), held(quad[1]), held(quad[2]), held(quad[3])];
+  return {
+    card: marks.card.map((m) => ({ ...m, quad: quadInside(m.quad) })),
+    steps: marks.steps.map((m) => ({ ...m, quad: quadInside(m.quad) })),
+  };
+};
 
 /**
  * Where are card and steps: as given by hand, or found in the photo?
@@ -34,9 +47,10 @@ export const placeMarks = (photo: Photo, strip: Strip, given: Marks | null): Pla
   const found = findMarks(photo, strip);
   if (found.kind === 'not-found')
     throw new AnalysisError(found.what === 'card' ? 'card-not-found' : 'strip-not-found', found.message);
-  if (found.kind === 'found') return { marks: found.marks, warnings: [] };
+  const marks = heldInside(found.marks, photo);
+  if (found.kind === 'found') return { marks, warnings: [] };
   return {
-    marks: found.marks,
+    marks,
     warnings: [
       {
         code: 'marks-uncertain',
