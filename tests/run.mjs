@@ -16,7 +16,15 @@ const vitest = join(root, 'node_modules', 'vitest', 'vitest.mjs');
 const config = browser ? ['--config', 'tests/browser/vitest.config.ts'] : [];
 const done = spawnSync(
   process.execPath,
-  [vitest, 'run', ...config, '--reporter=default', '--reporter=json', `--outputFile.json=${report}`, ...others],
+  [
+    vitest,
+    'run',
+    ...config,
+    '--reporter=default',
+    '--reporter=json',
+    `--outputFile.json=${report}`,
+    ...others,
+  ],
   { cwd: root, stdio: ['ignore', 'inherit', 'inherit'] },
 );
 let passed = 0;
@@ -36,7 +44,9 @@ if (skipped > 0 && process.env.CI) {
   failed += skipped;
 } else if (skipped > 0) console.log(`${skipped} tests were skipped: what they need is not on this machine.`);
 if (!browser)
-  console.log('Not run here: the browser tests (they need Chromium), types and lint. `.ci/run` runs them all.');
+  console.log(
+    'Not run here: the browser tests (they need Chromium), types and lint. `.ci/run` runs them all.',
+  );
 rmSync(folder, { recursive: true, force: true });
 console.log(`${passed} passed, ${failed} failed`);
 process.exit(failed === 0 ? 0 : 1);
