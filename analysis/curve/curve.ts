@@ -17,7 +17,7 @@ export interface Parameter {
   readonly unit: string;
 }
 
-/** K/S = ksBase + k·(1 − exp(−(E/tauSeconds)^p)); reflectance by Kubelka–Munk, L* from reflectance. */
+/** K/S = ksBase + k·(1 − exp(−(E/tauSeconds)^p)) [first-order]; reflectance [Kubelka-Munk], L* from it [CIE15]. */
 export interface BuildUpShape {
   readonly model: 'build-up';
   readonly ksBase: number;

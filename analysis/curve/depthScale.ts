@@ -1,7 +1,7 @@
 import { ksFromReflectance, reflectanceFromKs } from '../colour/kubelkaMunk.ts';
 import { lightnessFromY, yFromLightness } from '../colour/lightness.ts';
 
-/** K/S of the opaque cloth whose luminous reflectance looks as light as L*. */
+/** K/S of the opaque cloth whose luminous reflectance looks as light as L* [Kubelka-Munk] [CIE15]. */
 export function ksFromLightness(L: number): number {
   return ksFromReflectance(yFromLightness(L));
 }

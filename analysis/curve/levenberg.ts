@@ -28,7 +28,7 @@ export interface LeastSquaresFit {
 
 const defaultIterations = 1000;
 const defaultTolerance = 1e-15;
-/** Share of the residual's length that may still lie along the tangent plane: Bates and Watts' relative offset. */
+/** Share of the residual's length that may still lie along the tangent plane: the relative offset [Bates-Watts]. */
 const offsetAllowed = 1e-5;
 
 /**
@@ -37,7 +37,7 @@ const offsetAllowed = 1e-5;
  * Levenberg–Marquardt in a trust region scaled by the columns of the Jacobian; QR for the full step, singular
  * values for the shortened one. `residuals` may return NaN or Infinity for parameters that are not allowed: the
  * step is then shortened. Never throws for a fit that fails: see `converged`.
- * Source: Moré 1978; Bates and Watts 1981 for the test of convergence.
+ * Sources: [Moré1978] for the steps, [Bates-Watts] for the test of convergence; checked on [NIST-StRD].
  * @example fitLeastSquares(([a]) => [a - 1, a - 3], [0]).parameters // [2]
  */
 export function fitLeastSquares(

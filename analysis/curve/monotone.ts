@@ -2,7 +2,7 @@ import type { MonotoneShape } from './curve.ts';
 
 /**
  * Never-rising values nearest to `values` in weighted squares: pools neighbours that stand the wrong way round.
- * Source: pool adjacent violators, Ayer and others 1955.
+ * Source: pool adjacent violators [Ayer1955].
  * @example fallingFit([5, 3, 4], [1, 1, 1]) // [5, 3.5, 3.5]
  */
 export function fallingFit(values: readonly number[], weights: readonly number[]): number[] {
@@ -26,8 +26,7 @@ export function fallingFit(values: readonly number[], weights: readonly number[]
 
 /**
  * Slopes at the knots that keep a cubic Hermite curve from overshooting.
- * Source: Fritsch and Carlson 1980, with Fritsch and Butland's weighted harmonic mean; ends by the shape-preserving
- * three-point formula.
+ * Source: [Fritsch-Carlson], with the weighted harmonic mean; ends by the shape-preserving three-point formula.
  */
 export function monotoneSlopes(x: readonly number[], y: readonly number[]): number[] {
   const last = x.length - 1;
