@@ -10,7 +10,10 @@ import type { StoredReading } from './storedReading.ts';
 
 /** A control scrap as it was noted: its shift, or its reading that the shift follows from. */
 export interface NotedControl {
+  /** The day, where it was noted. */
   readonly date: string | null;
+  /** The reading's file, where it comes from one. */
+  readonly file: string | null;
   readonly setup: string;
   readonly lampHours: number | undefined;
   readonly shiftStops: number | undefined;
@@ -20,6 +23,7 @@ export interface NotedControl {
 /** A control scrap ready to be charted, with its day. */
 export interface DatedControl extends ControlRecord {
   readonly date: string | null;
+  readonly file: string | null;
 }
 
 const scrap = z.object({
@@ -62,6 +66,7 @@ export const parseRecords = (path: string, json: unknown): NotedControl[] => {
   return parsed.data.records
     .map(({ date, setup, lampHours, shiftStops, scraps = [] }) => ({
       date,
+      file: null,
       setup,
       lampHours,
       shiftStops,
@@ -75,6 +80,7 @@ export const notedReading = (stored: StoredReading): NotedControl => {
   const { dye, cloth, light } = stored.reading.strip;
   return {
     date: null,
+    file: stored.path,
     setup: [light, cloth, dye].filter(Boolean).join(' · '),
     lampHours: undefined,
     shiftStops: undefined,
@@ -94,8 +100,8 @@ export const chartable = (
   recorded: RecordedCurve | null,
 ): { readonly records: readonly DatedControl[]; readonly warnings: readonly Warning[] } => {
   const warnings: Warning[] = [];
-  const records = noted.flatMap(({ date, setup, lampHours, shiftStops, scraps }, i): DatedControl[] => {
-    const timed = { date, setup, ...(lampHours === undefined ? {} : { lampHours }) };
+  const records = noted.flatMap(({ date, file, setup, lampHours, shiftStops, scraps }, i): DatedControl[] => {
+    const timed = { date, file, setup, ...(lampHours === undefined ? {} : { lampHours }) };
     if (shiftStops !== undefined) return [{ ...timed, shiftStops }];
     if (recorded === null)
       throw new CommandError(
@@ -106,7 +112,7 @@ export const chartable = (
     if (found.kind === 'transferred') return [{ ...timed, shiftStops: found.shiftStops.value ?? 0 }];
     warnings.push({
       code: 'control-left-out',
-      message: `Control ${i + 1}${date === null ? '' : ` of ${date}`} is left out. ${found.sentence}`,
+      message: `Control ${i + 1} (${date ?? file}) is left out. ${found.sentence}`,
     });
     return [];
   });

@@ -1,3 +1,4 @@
+import { basename } from 'node:path';
 import type { DriftReport } from '../../analysis/across/drift.ts';
 import type { Warning } from '../../analysis/errors.ts';
 import type { DatedControl } from './controlRecords.ts';
@@ -18,7 +19,7 @@ const signed = (stops: number) => `${stops < 0 ? '−' : '+'}${Math.abs(stops).t
 const placeOn = (low: number, high: number) => (stops: number) =>
   Math.max(0, Math.min(CHART_WIDTH - 1, Math.round(((stops - low) / (high - low)) * (CHART_WIDTH - 1))));
 
-const dayOf = ({ date }: DatedControl) => (date ?? '').slice(0, 10).padEnd(10);
+const dayOf = ({ date, file }: DatedControl) => (date ?? basename(file ?? '')).slice(0, 10).padEnd(10);
 
 const chartLines = (answer: Extract<Answer, { kind: 'chart' }>): string[] => {
   const { mean, lower, upper } = answer.individuals;

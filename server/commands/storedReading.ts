@@ -29,34 +29,55 @@ export interface StoredReading {
 }
 
 const object = z.record(z.string(), z.unknown());
-const positive = z.number().positive();
+/** Numbers that a cloth, a clock or a fit to them can have; a damaged file must not keep the fitter busy. */
+const lightness = z.number().min(-100).max(200);
+const exposure = z.number().min(1e-3).max(1e7);
+const fitted = z.number().min(1e-9).max(1e12);
+const steepness = z.number().min(1e-3).max(1e3);
 
 const shape = z.discriminatedUnion('model', [
   z.object({
     model: z.literal('build-up'),
-    ksBase: z.number().min(0),
-    k: z.number().min(0),
-    tauSeconds: positive,
-    p: positive,
+    ksBase: z.number().min(0).max(1e6),
+    k: z.number().min(0).max(1e9),
+    tauSeconds: fitted,
+    p: steepness,
   }),
   z.object({
     model: z.literal('logistic'),
     over: z.enum(['L*', 'K/S']),
-    baseL: z.number(),
-    deepestL: z.number(),
-    halfSeconds: positive,
-    n: positive,
+    baseL: lightness,
+    deepestL: lightness,
+    halfSeconds: fitted,
+    n: steepness,
   }),
   z
     .object({
       model: z.literal('monotone'),
-      unitSeconds: positive,
+      unitSeconds: fitted,
       x: z.array(z.number()).min(2),
-      L: z.array(z.number()),
+      L: z.array(lightness),
       slopes: z.array(z.number()),
     })
     .refine(({ x, L, slopes }) => L.length === x.length && slopes.length === x.length, 'knots do not match'),
 ]);
+
+const physical = z.object({
+  points: z
+    .array(z.object({ seconds: exposure.or(z.literal(0)), L: lightness, uL: z.number().max(100) }))
+    .min(2)
+    .max(1000),
+  covarianceL: z.array(z.array(z.number().min(-1e4).max(1e4))),
+  timer: z.object({ seconds: z.number().min(0).max(600), share: z.number().min(0).max(1) }),
+  shape,
+  shapeWeight: z.number().min(0).max(1),
+  alternatives: z.array(z.object({ shape, weight: z.number().min(0).max(1) })).max(20),
+  extraScatterL: z.number().min(0).max(100),
+  baseL: lightness,
+  deepestL: lightness,
+  shortestSeconds: exposure,
+  longestSeconds: exposure,
+});
 
 const refuse = (path: string, why: string): CommandError =>
   new CommandError(
@@ -73,17 +94,15 @@ const asContract = (json: Record<string, unknown>): unknown => {
     : { ...json, curve: { kind: 'fitted', curve: curve.data } };
 };
 
-/** What the contract leaves open: whether the parts of the curve belong together. */
-const whyTorn = ({ points, covarianceL, used, shape: given, alternatives }: Curve): string | null => {
-  if (points.length < 2) return 'its curve has fewer than two points';
+/** What the contract leaves open: whether the curve's numbers can be, and belong together. */
+const whyTorn = (curve: Curve): string | null => {
+  const checked = physical.safeParse(curve);
+  if (!checked.success) return `curve.${firstIssue(checked.error)}`;
+  const { points, covarianceL, used } = curve;
   if (covarianceL.length !== points.length || covarianceL.some((row) => row.length !== points.length))
     return 'the covariance does not go with the points of its curve';
   if (used.length < 2 || new Set(used).size < used.length || used.some((i) => !(i >= 0 && i < points.length)))
     return 'the points used do not go with the points of its curve';
-  for (const one of [given, ...alternatives.map((a) => a.shape)]) {
-    const checked = shape.safeParse(one);
-    if (!checked.success) return `curve.shape.${firstIssue(checked.error)}`;
-  }
   return null;
 };
 
