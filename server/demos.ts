@@ -32,7 +32,7 @@ export interface DemoEntry {
   readonly story: string;
   readonly photoPath: string;
   readonly strip: StripDescription;
-  /** Where card and steps are: used only where the finder does not find them. */
+  /** Where card and steps are: used only where the photo can't be read without. */
   readonly marks: unknown;
 }
 
@@ -59,9 +59,6 @@ export const loadDemoEntries = (folder: string): readonly DemoEntry[] => {
   }));
 };
 
-const isNotFound = (error: unknown): boolean =>
-  error instanceof AnalysisError && (error.code === 'strip-not-found' || error.code === 'card-not-found');
-
 export const createDemos = (
   entries: readonly DemoEntry[],
   analyst: Analyst,
@@ -77,7 +74,7 @@ export const createDemos = (
     try {
       return await analyst.read(task);
     } catch (error) {
-      if (!isNotFound(error)) throw error;
+      if (!(error instanceof AnalysisError)) throw error;
       return analyst.read({ ...task, marks: parseMarks(entry.marks) });
     }
   };
