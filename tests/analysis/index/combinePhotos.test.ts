@@ -1,0 +1,146 @@
+import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
+import { describe, expect, it } from 'vitest';
+import type { AnalysisError } from '../../../analysis/errors.ts';
+import { combinePhotos } from '../../../analysis/steps/combinePhotos.ts';
+import type { Step, StepSet } from '../../../analysis/steps/step.ts';
+import { random } from '../../../fixtures/random.ts';
+
+const SECONDS = [0, 60, 120];
+/** One photo's errors: 0.3 L* shared by all photos, 0.4 of its own, each the same for all steps. */
+const SHARED = 0.3;
+const OWN = 0.4;
+
+const setOf = (lightness: readonly number[], how: Partial<Step> = {}): StepSet => {
+  const square = (value: number) => SECONDS.map(() => SECONDS.map(() => value));
+  return {
+    covarianceL: square(SHARED ** 2 + OWN ** 2),
+    sharedCovarianceL: square(SHARED ** 2),
+    steps: lightness.map(
+      (L, i): Step => ({
+        seconds: SECONDS[i],
+        L,
+        a: 3,
+        b: -4,
+        chroma: 5,
+        hue: 300,
+        Y: 0,
+        deltaEToBase: 0,
+        deltaEToPrevious: i === 0 ? null : 1,
+        density: 0,
+        ksIndex: 2,
+        unevennessL: 0.5,
+        clippedShare: 0,
+        tilesUsed: 60,
+        tilesDropped: 4,
+        uL: Math.hypot(SHARED, OWN),
+        budget: { step: 0.18, card: 0.24, illumination: 0.24, tone: 0.32 },
+        ...how,
+      }),
+    ),
+  };
+};
+const FLAT = [80, 60, 40];
+const shifted = (by: number) => setOf(FLAT.map((L) => L + by));
+
+describe('photos of one strip taken together', () => {
+  it('one photo is left as it is, its spread as expected', () => {
+    const { set, repeatability } = combinePhotos([shifted(0)]);
+    set.steps.forEach((step, i) => {
+      expect(step.L).toBeCloseTo(FLAT[i], 10);
+      expect(step.uL).toBeCloseTo(Math.hypot(SHARED, OWN), 10);
+    });
+    expect(repeatability.photos).toBe(1);
+    expect(repeatability.measuredL).toBeCloseTo(OWN, 10);
+    expect(repeatability.expectedL).toBeCloseTo(OWN, 10);
+  });
+
+  it('two photos ±0.4 L* from their mean: a spread of 0.57 between them where 0.40 was expected', () => {
+    // Sample standard deviation of (−0.4, 0.4): sqrt(0.32) = 0.5657.
+    const { set, repeatability } = combinePhotos([shifted(-0.4), shifted(0.4)]);
+    expect(repeatability.measuredL).toBeCloseTo(Math.sqrt(0.32), 10);
+    expect(repeatability.expectedL).toBeCloseTo(0.4, 10);
+    // Own variance 0.16 scaled by (3 + 0.32/0.16)/(3 + 1) = 1.25, halved; the shared 0.09 stays.
+    expect(set.steps[0].uL).toBeCloseTo(Math.sqrt(0.09 + (0.16 * 1.25) / 2), 10);
+    expect(set.steps.map((s) => s.L)).toEqual(FLAT);
+  });
+
+  it('nine photos that agree perfectly: the own part falls to 3/11 of a ninth, the shared part stays', () => {
+    const { set } = combinePhotos(Array.from({ length: 9 }, () => shifted(0)));
+    expect(set.steps[1].uL).toBeCloseTo(Math.sqrt(0.09 + (0.16 * 3) / 11 / 9), 10);
+  });
+
+  it('two photos far apart, ±3 L*: an uncertainty of 1.55, four times that of photos that agree', () => {
+    // Measured variance 18: own variance 0.16 scaled by (3 + 18/0.16)/4 = 28.9, halved; and 0.09.
+    const { set } = combinePhotos([shifted(-3), shifted(3)]);
+    expect(set.steps[0].uL).toBeCloseTo(Math.sqrt(0.09 + (0.16 * 28.875) / 2), 10);
+    expect(set.steps[0].uL / combinePhotos([shifted(0), shifted(0)]).set.steps[0].uL).toBeCloseTo(4, 9);
+  });
+
+  /** Share of 400 strips of three photos each, whose truth lies within 1.645 u when own errors have this size. */
+  const heldWhere = (own: number): number => {
+    const rng = random(5, 5);
+    const trials = Array.from({ length: 400 }, () => {
+      const shared = SHARED * rng.normal();
+      const { set } = combinePhotos([0, 1, 2].map(() => shifted(shared + own * rng.normal())));
+      return Math.abs(set.steps[0].L - FLAT[0]) <= 1.645 * set.steps[0].uL;
+    });
+    return trials.filter(Boolean).length / trials.length;
+  };
+
+  it('hold the truth within 1.645 u in 86 to 95 % of 400 trials when the budget is right', () => {
+    expect(heldWhere(OWN)).toBeGreaterThan(0.86);
+    expect(heldWhere(OWN)).toBeLessThan(0.95);
+  });
+
+  it('hold it in 65 % or more when light and tone err four times as much; the budget alone would hold 48 %', () => {
+    // Budget alone: u = sqrt(0.09 + 0.16/3) = 0.379 against a spread of sqrt(0.09 + 2.56/3) = 0.971.
+    expect(heldWhere(4 * OWN)).toBeGreaterThan(0.65);
+  });
+
+  it('restate what follows from L*: Y and density of the mean, chroma 5, hue 306.87°, ΔE00 to base and before', () => {
+    const { steps } = combinePhotos([shifted(-1), shifted(1)]).set;
+    // Source: CIE 15, Y of L* 80 is (96/116)^3 = 0.566813; density -log10 of it is 0.246560.
+    expect(steps[0].Y).toBeCloseTo(0.566813, 5);
+    expect(steps[0].density).toBeCloseTo(0.24656, 5);
+    expect(steps[0].chroma).toBeCloseTo(5, 10);
+    // atan2(-4, 3) = -53.130° = 306.870°.
+    expect(steps[0].hue).toBeCloseTo(306.8699, 3);
+    expect(steps[0].deltaEToPrevious).toBeNull();
+    expect(steps[2].deltaEToBase).toBeGreaterThan(steps[1].deltaEToBase!);
+    expect(steps[1].deltaEToPrevious).toBeCloseTo(steps[1].deltaEToBase!, 10);
+  });
+
+  it('keep a strip without a base without ΔE00 to it', () => {
+    const without = () => setOf(FLAT, { deltaEToBase: null });
+    expect(combinePhotos([without(), without()]).set.steps.map((s) => s.deltaEToBase)).toEqual([
+      null,
+      null,
+      null,
+    ]);
+  });
+
+  it('add up tiles and keep the worst clipping: 120 used, 8 dropped, 30 %', () => {
+    const { steps } = combinePhotos([shifted(0), setOf(FLAT, { clippedShare: 0.3 })]).set;
+    expect(steps[0]).toMatchObject({ tilesUsed: 120, tilesDropped: 8, clippedShare: 0.3 });
+  });
+
+  it('have a positive semi-definite covariance whose diagonal is u squared', () => {
+    const { set } = combinePhotos([shifted(-0.5), shifted(0.2), shifted(0.4)]);
+    set.steps.forEach((step, i) => {
+      expect(set.covarianceL[i][i]).toBeCloseTo(step.uL ** 2, 12);
+    });
+    const matrix = new Matrix(set.covarianceL.map((row) => [...row]));
+    expect(Math.min(...new EigenvalueDecomposition(matrix).realEigenvalues)).toBeGreaterThan(-1e-12);
+  });
+
+  it('are refused as marks-invalid where the exposures differ', () => {
+    const other = { ...shifted(0), steps: shifted(0).steps.map((s) => ({ ...s, seconds: s.seconds + 1 })) };
+    for (const sets of [
+      [shifted(0), other],
+      [shifted(0), { ...shifted(0), steps: shifted(0).steps.slice(1) }],
+    ])
+      expect(() => combinePhotos(sets)).toThrowError(
+        expect.objectContaining({ name: 'AnalysisError', code: 'marks-invalid' }) as unknown as AnalysisError,
+      );
+  });
+});
