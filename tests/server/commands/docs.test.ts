@@ -1,0 +1,76 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { COMMANDS, runCommandLine } from '../../../server/commands/commandLine.ts';
+
+const page = readFileSync(new URL('../../../docs/commands.md', import.meta.url), 'utf8');
+
+interface Example {
+  readonly command: string;
+  /** The output as the page shows it; empty where it shows none. */
+  readonly shown: string;
+}
+
+const examples: readonly Example[] = [
+  ...page.matchAll(/```sh\n([\s\S]*?)```(?:\n\n```text\n([\s\S]*?)```)?/g),
+].flatMap(([, commands, shown = '']) =>
+  commands
+    .trim()
+    .split('\n')
+    .map((command) => ({ command, shown })),
+);
+
+/** Words of a shell line; quotes hold words together. */
+const wordsOf = (line: string): string[] =>
+  [...line.matchAll(/"([^"]*)"|(\S+)/g)].map(([, quoted, bare]) => quoted ?? bare);
+
+/** Numbers, bars and the chart's drawing move with every method version; words must stay. */
+const inWords = (text: string): string =>
+  text
+    .replace(/[█·]{2,}/g, ' ')
+    .replace(/[┊│●!]/g, ' ')
+    .replace(/[−+-]?\d[\d.:]*/g, '#')
+    .replace(/\s+/g, ' ')
+    .trim();
+
+let folder = '';
+let typedIn: string | undefined;
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'tonestep-docs-'));
+  // Files that the examples write and read again lie where the commands were typed.
+  typedIn = process.env.INIT_CWD;
+  process.env.INIT_CWD = folder;
+});
+afterAll(() => {
+  if (typedIn === undefined) delete process.env.INIT_CWD;
+  else process.env.INIT_CWD = typedIn;
+  rmSync(folder, { recursive: true, force: true });
+});
+
+test('docs/commands.md has a worked example and a section of every command', () => {
+  for (const { name } of COMMANDS) {
+    expect(page).toMatch(new RegExp(`^## ${name}$`, 'm'));
+    expect(examples.some(({ command, shown }) => command.startsWith(`tonestep ${name} `) && shown)).toBe(
+      true,
+    );
+  }
+});
+
+test('docs/commands.md names no option that its command does not take', () => {
+  const known = new Set(COMMANDS.flatMap((c) => c.options.map(([option]) => option.split(' ')[0])));
+  const named = [...page.matchAll(/(?<![\w-])--[a-z][a-z-]*/g)].map(([option]) => option);
+  expect(named.length).toBeGreaterThan(40);
+  expect(named.filter((option) => !known.has(option))).toEqual([]);
+});
+
+test.each(examples)('$command', async ({ command, shown }) => {
+  const [line, into] = command.split(' > ');
+  const [program, ...words] = wordsOf(line);
+  expect(program).toBe('tonestep');
+  const { stdout, stderr, exit } = await runCommandLine(words);
+  expect({ stderr, exit }).toEqual({ stderr: '', exit: 0 });
+  if (into) writeFileSync(join(folder, into), stdout);
+  const printed = inWords(stdout);
+  for (const part of shown.split(/^…$/m)) expect(printed).toContain(inWords(part));
+});
