@@ -130,7 +130,8 @@ function patchShares(members: readonly LatticeMember[], singleRow: boolean): [nu
     for (const b of members) {
       const [sideAlong, sideDown] = turnedSides(a);
       const far = Math.hypot(b.quad.centre[0] - a.quad.centre[0], b.quad.centre[1] - a.quad.centre[1]);
-      if (a.row === b.row && b.column !== a.column) along.push((sideAlong * Math.abs(b.column - a.column)) / far);
+      if (a.row === b.row && b.column !== a.column)
+        along.push((sideAlong * Math.abs(b.column - a.column)) / far);
       if (a.column === b.column && b.row !== a.row) down.push((sideDown * Math.abs(b.row - a.row)) / far);
     }
   }
@@ -179,7 +180,9 @@ function completed(
     const row = Math.floor(k / layout.columns);
     const column = k % layout.columns;
     if (members.some((m) => m.row === row && m.column === column)) continue;
-    const due = cornersOf({ row, column }, shareU, shareV).map(([u, v]) => project(plane, u, v)) as unknown as Quad;
+    const due = cornersOf({ row, column }, shareU, shareV).map(([u, v]) =>
+      project(plane, u, v),
+    ) as unknown as Quad;
     const [a, b] = sideLengths(due);
     const [cx, cy] = project(plane, column, row);
     for (const quad of quads) {
@@ -212,7 +215,12 @@ function nearestTurn(quad: Quad, due: Quad): 0 | 1 | 2 | 3 {
 }
 
 /** Typical distance of a member's corner from where the plane puts it, in patch sides. */
-function strainOf(plane: Homography, members: readonly LatticeMember[], shareU: number, shareV: number): number {
+function strainOf(
+  plane: Homography,
+  members: readonly LatticeMember[],
+  shareU: number,
+  shareV: number,
+): number {
   const distances: number[] = [];
   for (const m of members) {
     const size = Math.min(m.quad.sides[0], m.quad.sides[1]);
@@ -250,13 +258,17 @@ export function toneMisfit(tones: readonly Tone[], looks: readonly PatchLook[]):
     const { lnY, redGreen, blueGreen } = looks[k];
     const dark = lnY < -2.6;
     const bow = 0.1 + 0.06 * range;
-    const light = (tones[k].light - meanY - slope * (lnY - meanX)) / (bow * Math.min(1.5, Math.max(0.7, slope)));
+    const light =
+      (tones[k].light - meanY - slope * (lnY - meanX)) / (bow * Math.min(1.5, Math.max(0.7, slope)));
     const coloured = Math.hypot(redGreen, blueGreen);
     const tint = (dark ? 0.12 : 0.06) + 0.3 * coloured;
     const red = (tones[k].redGreen - castRed - slope * redGreen) / tint;
     const blue = (tones[k].blueGreen - castBlue - slope * blueGreen) / tint;
     const rough = tones[k].spread / (dark ? 0.12 : 0.04);
-    sum += Math.min(25, light * light) + Math.min(25, (red * red + blue * blue) / 2) + Math.min(25, rough * rough) / 2;
+    sum +=
+      Math.min(25, light * light) +
+      Math.min(25, (red * red + blue * blue) / 2) +
+      Math.min(25, rough * rough) / 2;
   }
   const steep = Math.log(slope) / 0.45;
   const cast = (castRed ** 2 + castBlue ** 2) / 0.4 ** 2;

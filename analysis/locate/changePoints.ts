@@ -107,7 +107,8 @@ export function splitSteps(
     const most = Math.min(length, Math.ceil(width * Math.exp(3 * prior.widthSpread)));
     if (most < least || least * prior.count > length) continue;
     const widthCost = new Float64Array(most + 1);
-    for (let w = least; w <= most; w++) widthCost[w] = Math.log(w / width) ** 2 / (2 * prior.widthSpread ** 2);
+    for (let w = least; w <= most; w++)
+      widthCost[w] = Math.log(w / width) ** 2 / (2 * prior.widthSpread ** 2);
     const wrong = wrongWay(cut.profile.paleness, width, darker, prior.reversalCost);
     let cost = new Float64Array(stride).fill(Number.POSITIVE_INFINITY);
     for (let i = 0; i <= length; i++) if (!allowed.first || allowed.first(i)) cost[i] = before[i];
@@ -118,7 +119,8 @@ export function splitSteps(
       for (let j = least; j <= length; j++) {
         const border = k < prior.count - 1 ? wrong[j] : 0;
         for (let w = least, i = j - least; w <= most && i >= 0; w++, i--) {
-          const total = cost[i] + piece[i * stride + j] + widthCost[w] + (strange[j] - strange[i]) / w + border;
+          const total =
+            cost[i] + piece[i * stride + j] + widthCost[w] + (strange[j] - strange[i]) / w + border;
           if (total < next[j]) {
             next[j] = total;
             origin[j] = i;
@@ -196,7 +198,11 @@ function wrongWay(paleness: Float64Array, width: number, darker: 1 | -1, costPer
     if (rise > 0.02) cost[j] += Math.min(3, rise / 0.1) * costPerTenth;
     let outside = 0;
     for (let i = Math.max(0, j - near); i < Math.min(length, j + near); i++) {
-      outside = Math.max(outside, paleness[i] - Math.max(before, after), Math.min(before, after) - paleness[i]);
+      outside = Math.max(
+        outside,
+        paleness[i] - Math.max(before, after),
+        Math.min(before, after) - paleness[i],
+      );
     }
     if (outside > 0.2) cost[j] += Math.min(4, outside / 0.2) * costPerTenth;
   }

@@ -1,14 +1,77 @@
 import type { FoundCard } from './findCard.ts';
 import type { FoundStrip } from './findStrip.ts';
 
-/** Something that speaks against a find: how much, as log odds, and in words. */
+/** Something that speaks against a find: how strongly (minus ln of the confidence it leaves), and in words. */
 export interface Doubt {
   readonly weight: number;
   readonly phrase: string;
 }
 
+/**
+ * How sure is the find, 0..1? Every doubt multiplies what the others leave. The weights are set so that 0.6 parts
+ * right from wrong on rendered photos, steps declared too many or too few among them; they are no probabilities.
+ */
 export function confidenceOf(doubts: readonly Doubt[]): number {
   return Math.exp(-doubts.reduce((sum, doubt) => sum + doubt.weight, 0));
 }
-export function cardDoubts(_card: FoundCard): Doubt[] { return []; }
-export function stripDoubts(_strip: FoundStrip, _count: number): Doubt[] { return []; }
+
+/** What speaks against the card. */
+export function cardDoubts(card: FoundCard): Doubt[] {
+  const single = card.patches.length === 1;
+  const ahead = Math.max(0, card.rivalMisfit - card.misfit);
+  return [
+    {
+      weight: single ? 0.12 * Math.max(0, card.misfit - 1.5) : 0.25 * Math.max(0, card.misfit - 1),
+      phrase: single
+        ? 'the grey patch is not as neutral, even or dark as it should be'
+        : "the card's patches do not look quite as this card should",
+    },
+    {
+      weight: single ? 1.5 * Math.exp(-ahead / 2.5) : 1.2 * Math.exp(-ahead / 0.6),
+      phrase: 'something else in the photo could be the card as well',
+    },
+    {
+      weight: Math.max(0, 0.6 - card.seenShare),
+      phrase: "most of the card's patches do not stand out from their mount",
+    },
+  ];
+}
+
+/** What speaks against the strip. */
+export function stripDoubts(strip: FoundStrip): Doubt[] {
+  const scraps = strip.pieces === 'scraps';
+  return [
+    {
+      weight: 3 * Math.exp(-strip.directionGap / 2.5),
+      phrase: 'the steps could also run the other way',
+    },
+    {
+      weight: 1.2 * Math.exp(-strip.endGap / 1.2),
+      phrase: 'the strip could begin or end a step further on',
+    },
+    {
+      weight: scraps ? 0 : 4 * Math.max(0, 0.35 - strip.seenShare),
+      phrase: 'few borders between steps can be seen',
+    },
+    {
+      weight: 3 * Math.max(0, 0.85 - strip.bounded),
+      phrase: 'the strip hardly stands out from what it lies on',
+    },
+    {
+      weight: 5 * Math.max(0, 0.3 - strip.toneRange),
+      phrase: 'the steps hardly differ',
+    },
+    {
+      weight: scraps ? 0 : 5 * Math.max(0, strip.irregularity - 0.13),
+      phrase: 'the steps are of uneven width',
+    },
+    {
+      weight: scraps ? 0.35 * strip.irregularity : 0,
+      phrase: 'some scraps were not seen clearly',
+    },
+    {
+      weight: 0.8 * strip.leftOver,
+      phrase: 'there are more pieces of cloth than steps',
+    },
+  ];
+}

@@ -25,6 +25,8 @@ export interface FoundCard {
 }
 
 const noRival = 100;
+/** Worse than this is not shown as a card at all. */
+const mostMisfit = 12;
 
 /** Where does a card of two patches or more lie? Undefined where nothing like it is in the photo. */
 export function findCard(field: ToneField, quads: readonly FlatQuad[], card: Card): FoundCard | undefined {
@@ -32,13 +34,14 @@ export function findCard(field: ToneField, quads: readonly FlatQuad[], card: Car
     .flatMap((layout) => fitCardGrid(field, quads, layout))
     .sort((a, b) => a.misfit - b.misfit);
   const best = fits[0];
-  if (!best) return undefined;
+  if (!best || best.misfit > mostMisfit) return undefined;
   const rival = fits.find((fit) => {
     const same = fit.patches.filter((p, k) => containsPoint(p.quad, quadCentre(best.patches[k].quad))).length;
     return same < 0.7 * best.patches.length;
   });
   const clear = best.patches.map((p) => p.tone).filter((tone) => tone.light > Math.log(0.1));
-  const neutrals = card.kind === 'chart-24' || clear.length === 0 ? best.patches.slice(-6).map((p) => p.tone) : clear;
+  const neutrals =
+    card.kind === 'chart-24' || clear.length === 0 ? best.patches.slice(-6).map((p) => p.tone) : clear;
   return {
     patches: best.patches.map(({ name, quad }) => ({ name, quad })),
     misfit: best.misfit,
@@ -60,7 +63,7 @@ export function findSinglePatch(
 ): FoundCard | undefined {
   const [{ name, Y }] = card.patches;
   const [best, ...others] = fitSinglePatch(quads, Y, strip);
-  if (!best) return undefined;
+  if (!best || best.misfit > mostMisfit) return undefined;
   const rival = others.find((fit) => !containsPoint(best.patch.quad, fit.patch.centre));
   const { quad, tone } = best.patch;
   return {

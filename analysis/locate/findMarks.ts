@@ -59,7 +59,7 @@ export function findMarks(photo: Photo, strip: Strip): FindOutcome {
       message: `No strip of ${strip.steps.length} steps was found. Take the photo with the whole strip in it, or mark the steps by hand.`,
     };
   }
-  const doubts = [...cardDoubts(found.card), ...stripDoubts(found.strip, strip.steps.length)];
+  const doubts = [...cardDoubts(found.card), ...stripDoubts(found.strip)];
   const confidence = confidenceOf(doubts);
   const marks: Marks = {
     card: found.card.patches.map(({ name, quad }) => ({

@@ -16,7 +16,7 @@ export interface FoundStrip {
   readonly pieces: 'one' | 'scraps';
   /** Nats, or misfit of scraps, by which the opposite direction is worse. */
   readonly directionGap: number;
-  /** Nats by which the best answer with an end elsewhere is worse; large for scraps that were all seen. */
+  /** Nats by which the best answer with an end elsewhere is worse; large for scraps. */
   readonly endGap: number;
   /** Share of the borders between steps, or of the scraps, that can be seen, 0..1. */
   readonly seenShare: number;
@@ -24,12 +24,18 @@ export interface FoundStrip {
   readonly bounded: number;
   /** Change of tone from the first to the last step, ln. */
   readonly toneRange: number;
-  /** Standard deviation of ln width where widths can be measured; misfit of scraps in the same place. */
+  /** Standard deviation of ln width where widths can be measured; for scraps their misfit. */
   readonly irregularity: number;
+  /** Pieces like the scraps that were left over. */
+  readonly leftOver: number;
 }
 
 const framesRead = 30;
 const framesCut = 4;
+/** A band that is set off from its flanks over less than this share of its length is no strip. */
+const leastBounded = 0.35;
+/** Scraps have no ends to be mistaken. */
+const seenWhole = 20;
 
 /** Where do the steps lie? Undefined where nothing looks like `count` steps of one dye. */
 export function findStrip(
@@ -44,11 +50,12 @@ export function findStrip(
       steps: scraps.steps,
       pieces: 'scraps',
       directionGap: scraps.directionGap,
-      endGap: scraps.seen === count ? 20 : 3,
+      endGap: seenWhole,
       seenShare: scraps.seen / count,
       bounded: 1,
       toneRange: scraps.toneRange,
-      irregularity: 0.1 * scraps.misfit,
+      irregularity: scraps.misfit - 1.5 * scraps.leftOver,
+      leftOver: scraps.leftOver,
     };
   }
   const fits = stripFrames(field, quads)
@@ -60,7 +67,7 @@ export function findStrip(
     .filter((fit) => fit !== undefined)
     .sort((a, b) => merit(b) - merit(a));
   const best = fits[0];
-  if (!best) return undefined;
+  if (!best || best.bounded < leastBounded) return undefined;
   return {
     steps: best.steps,
     pieces: 'one',
@@ -70,6 +77,7 @@ export function findStrip(
     bounded: best.bounded,
     toneRange: best.toneRange,
     irregularity: best.widthSpread,
+    leftOver: 0,
   };
 }
 

@@ -25,7 +25,11 @@ export function flatQuads(field: ToneField): FlatQuad[] {
   const half = halved(field);
   // A busy pattern makes thousands of small areas; cards and cloth are among the larger and clearer ones.
   const weight = (q: FlatQuad) => q.persistence * q.areaPx ** 0.8;
-  const clearest = [...quadsAt(field, field, 1), ...quadsAt(half, field, 2), ...quadsAt(halved(half), field, 4)]
+  const clearest = [
+    ...quadsAt(field, field, 1),
+    ...quadsAt(half, field, 2),
+    ...quadsAt(halved(half), field, 4),
+  ]
     .sort((a, b) => weight(b) - weight(a))
     .slice(0, mostQuads)
     .sort((a, b) => b.persistence - a.persistence);

@@ -27,7 +27,8 @@ function levelsOf(steepness: Float32Array): Uint8Array {
   const bits = new Int32Array(steepness.buffer, steepness.byteOffset, steepness.length);
   const lowest = new Int32Array(new Float32Array([lowestSteepness]).buffer)[0] >> 20;
   const level = new Uint8Array(bits.length);
-  for (let i = 0; i < bits.length; i++) level[i] = Math.min(levels - 1, Math.max(0, (bits[i] >> 20) - lowest));
+  for (let i = 0; i < bits.length; i++)
+    level[i] = Math.min(levels - 1, Math.max(0, (bits[i] >> 20) - lowest));
   return level;
 }
 

@@ -14,7 +14,12 @@ export interface QuadFit {
  * (rotating calipers), then fits a line to the outline along each side, leaving out frayed ends and spurs.
  * Undefined where the outline is not four-sided. Pixel (0, 0) covers 0..1 × 0..1.
  */
-export function fitQuad(pixels: Int32Array, widthPx: number, stamp: Int32Array, mark: number): QuadFit | undefined {
+export function fitQuad(
+  pixels: Int32Array,
+  widthPx: number,
+  stamp: Int32Array,
+  mark: number,
+): QuadFit | undefined {
   const outline = outlineOf(pixels, widthPx, stamp, mark);
   const hull = convexHull(outline);
   if (hull.length < 4) return undefined;

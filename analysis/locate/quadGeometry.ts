@@ -104,8 +104,5 @@ export function scaleQuad(quad: Quad, factor: number): Quad {
 /** Half the sum of opposite sides: [first and third side, second and fourth side], px. */
 export function sideLengths(quad: Quad): readonly [number, number] {
   const d = (a: Point, b: Point) => Math.hypot(b[0] - a[0], b[1] - a[1]);
-  return [
-    (d(quad[0], quad[1]) + d(quad[3], quad[2])) / 2,
-    (d(quad[1], quad[2]) + d(quad[0], quad[3])) / 2,
-  ];
+  return [(d(quad[0], quad[1]) + d(quad[3], quad[2])) / 2, (d(quad[1], quad[2]) + d(quad[0], quad[3])) / 2];
 }

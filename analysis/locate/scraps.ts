@@ -4,7 +4,15 @@ import type { Point, Quad } from './marks.ts';
 import { insidePhoto } from './quadFit.ts';
 import { isConvex } from './quadGeometry.ts';
 import { type LatticeMember, lattices, turnedCorners } from './quadLattice.ts';
-import { foreignBetween, medianOf, paleness, pixelAt, sampleTone, type Tint, type Tone } from './sampleTone.ts';
+import {
+  foreignBetween,
+  medianOf,
+  paleness,
+  pixelAt,
+  sampleTone,
+  type Tint,
+  type Tone,
+} from './sampleTone.ts';
 import type { ToneField } from './toneField.ts';
 
 /** Separate pieces of cloth, one per step, from light to dark. */

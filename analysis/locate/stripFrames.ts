@@ -1,9 +1,9 @@
 import type { FlatQuad } from './flatQuads.ts';
 import type { Point, Quad } from './marks.ts';
 import { fitLine } from './quadFit.ts';
+import { crossing, isConvex, quadCentre, sideLengths } from './quadGeometry.ts';
 import { foreignBetween } from './sampleTone.ts';
 import type { ToneField } from './toneField.ts';
-import { crossing, isConvex, quadCentre, sideLengths } from './quadGeometry.ts';
 
 /** A band that may be the steps of a strip or part of them; side 0–1 runs along the strip. */
 export interface StripFrame {
@@ -147,7 +147,9 @@ function frameOf(chain: readonly Stretch[]): StripFrame | undefined {
     range(tones.map((t) => t.light)) +
     0.4 * range(tones.map((t) => t.redGreen)) +
     0.3 * range(tones.map((t) => t.blueGreen));
-  const changes = tones.filter((tone, k) => k === 0 || Math.abs(tone.light - tones[k - 1].light) > 0.02).length;
+  const changes = tones.filter(
+    (tone, k) => k === 0 || Math.abs(tone.light - tones[k - 1].light) > 0.02,
+  ).length;
   return { quad, pieces: chain.map((s) => s.to - s.from), changes, contrast };
 }
 

@@ -1,4 +1,11 @@
-import { type Cutting, cutting, type Profile, type StepPrior, type StepSplit, splitSteps } from './changePoints.ts';
+import {
+  type Cutting,
+  cutting,
+  type Profile,
+  type StepPrior,
+  type StepSplit,
+  splitSteps,
+} from './changePoints.ts';
 import { type Homography, patchOf, project, unitSquareTo } from './homography.ts';
 import type { Quad } from './marks.ts';
 import { sideLengths } from './quadGeometry.ts';
@@ -29,7 +36,9 @@ const widthSpread = 0.13;
 /** How much a band looks like a strip at first glance: even across, set off from both flanks, changing along. */
 export function promiseOf(field: ToneField, frame: StripFrame): number {
   const square = unitSquareTo(frame.quad);
-  const grid = square ? sampleAlong(field, square, 0.01, 0.99, 1 / 32, { redGreen: 0, blueGreen: 0 }) : undefined;
+  const grid = square
+    ? sampleAlong(field, square, 0.01, 0.99, 1 / 32, { redGreen: 0, blueGreen: 0 })
+    : undefined;
   if (!grid) return 0;
   const [along, across] = sideLengths(frame.quad);
   const bounded = boundedShare(grid, 0, grid.flank.length);
@@ -38,7 +47,9 @@ export function promiseOf(field: ToneField, frame: StripFrame): number {
     return sorted[Math.floor(0.93 * sorted.length)] - sorted[Math.floor(0.07 * sorted.length)];
   });
   const range = Math.hypot(light, 0.5 * red, 0.35 * blue);
-  return (along * across) ** 0.45 * bounded ** 2 * Math.min(0.5, range + 0.03) * Math.min(3, frame.changes + 1);
+  return (
+    (along * across) ** 0.45 * bounded ** 2 * Math.min(0.5, range + 0.03) * Math.min(3, frame.changes + 1)
+  );
 }
 
 /** Cuts a band into the strip's steps; looks beyond the band's ends for steps too pale to be seen as areas. */
@@ -192,7 +203,9 @@ function readAcross(field: ToneField, square: Homography, t: number): Cross | un
     const beside = readLanes(field, square, t, side);
     if (beside.length < 2) return 0.3;
     return Math.hypot(
-      ...[1, 0.5, 0.35].map((weight, p) => weight * (middleMean(beside.map((at) => planeOf(field, p)[at])) - tone[p])),
+      ...[1, 0.5, 0.35].map(
+        (weight, p) => weight * (middleMean(beside.map((at) => planeOf(field, p)[at])) - tone[p]),
+      ),
     );
   });
   return { tone, spread, flank: Math.min(...away) };
@@ -219,7 +232,8 @@ function middleMean(values: number[]): number {
 function noiseOf(plane: Float64Array): number {
   const lag = 3;
   const bends: number[] = [];
-  for (let i = lag; i + lag < plane.length; i++) bends.push(Math.abs(plane[i - lag] - 2 * plane[i] + plane[i + lag]));
+  for (let i = lag; i + lag < plane.length; i++)
+    bends.push(Math.abs(plane[i - lag] - 2 * plane[i] + plane[i + lag]));
   return bends.length === 0 ? 0.01 : (1.4826 * medianOf(bends)) / Math.sqrt(6);
 }
 
@@ -263,7 +277,8 @@ function described(profile: Profile, split: StepSplit) {
   seen.push(true);
   const widths: number[] = [];
   for (let k = 0; k < count; k++) {
-    if (seen[k] && seen[k + 1]) widths.push(Math.log((split.borders[k + 1] - split.borders[k]) / split.width));
+    if (seen[k] && seen[k + 1])
+      widths.push(Math.log((split.borders[k + 1] - split.borders[k]) / split.width));
   }
   const mean = widths.reduce((s, w) => s + w, 0) / Math.max(1, widths.length);
   const end = count - 1;

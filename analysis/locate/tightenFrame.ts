@@ -83,7 +83,13 @@ function distance(a: readonly number[], b: readonly number[]): number {
 }
 
 /** Medians over a small block: a few places along, several across. */
-function toneAt(field: ToneField, square: Homography, t: number, v0: number, v1: number): number[] | undefined {
+function toneAt(
+  field: ToneField,
+  square: Homography,
+  t: number,
+  v0: number,
+  v1: number,
+): number[] | undefined {
   const values: [number[], number[], number[]] = [[], [], []];
   for (const dt of [-0.012, -0.004, 0.004, 0.012]) {
     for (let k = 0; k < 7; k++) {
