@@ -34,7 +34,7 @@ const reasonAgainst = ({ mean }: UsablePatch): string | null => {
  *
  * @param lightAt table light, relative, by which patches far apart are compared.
  * @throws AnalysisError `card-unusable` where none is left or their order of lightness is not the card's;
- *   `marks-invalid` where a marked name is not on the card.
+ *   `marks-invalid` where no marked name is on the card.
  */
 export const checkCard = (
   card: Card,

@@ -4,6 +4,8 @@ import { fitToneCurve, type ToneCurve, type ToneSample } from './toneCurve.ts';
 
 /** Recorded light at which the exponent is stated: that of a mid grey. */
 const MID_LOG = Math.log(0.18);
+/** A card that contradicts itself can make the curve flat or falling there; the exponent stays a number. */
+const FLATTEST_SLOPE = 0.01;
 
 /** Largest L* error with which the other patches predict a left-out one; null below three patches. */
 const leaveOneOut = (samples: readonly ToneSample[], flare: number): number | null => {
@@ -33,7 +35,7 @@ export const toneReport = (
   return {
     patchesUsed: samples.length,
     patchesRefused: refused,
-    exponent: (2 * step) / (above - below),
+    exponent: 1 / Math.max((above - below) / (2 * step), FLATTEST_SLOPE),
     flare: tone.flare,
     leaveOneOutL: leaveOneOut(samples, tone.flare),
     relative: samples.length === 1,

@@ -31,7 +31,7 @@ function neutral(name: string, Y: number): PatchLook {
 
 /**
  * Linear sRGB of the 24 colours, to tell which way round the chart lies; never used to measure. Mean of the
- * editions before and after November 2014 [chart24], brought from D50 to D65 by Bradford.
+ * editions before and after November 2014 [chart-24], brought from D50 to D65 by Bradford.
  */
 const chart24: readonly PatchLook[] = [
   [0.173, 0.08, 0.055],
