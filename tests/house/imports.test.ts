@@ -48,7 +48,19 @@ const say = (wrong: readonly Import[]) => wrong.map((i) => `${i.from} imports ${
 const imports = allImports(['analysis', 'server', 'web', 'fixtures']);
 
 /** Stages of the pipeline in the order in which a photo passes them; an import may only look back. */
-const STAGES = ['colour', 'photo', 'locate', 'tiles', 'level', 'steps', 'curve', 'plan', 'advice', 'across'];
+const STAGES = [
+  'colour',
+  'photo',
+  'locate',
+  'tiles',
+  'check',
+  'level',
+  'steps',
+  'curve',
+  'plan',
+  'advice',
+  'across',
+];
 /** Types of what the printer says, which every stage may name. */
 const SPOKEN = ['analysis/level/card.ts', 'analysis/errors.ts', 'analysis/firstIssue.ts'];
 /** What the page may take from the analysis: pure parts only. */
