@@ -69,19 +69,19 @@ const smallestEigenvalue = (rows: readonly (readonly number[])[]): number =>
   Math.min(...new EigenvalueDecomposition(new Matrix(rows.map((r) => [...r]))).realEigenvalues);
 
 describe.each(Object.entries(CAMERAS))('the tone of a %s', (_, camera) => {
-  it.each([0, 0.02])('gives three patches back within 0.1 L* in each channel, at flare %d', (flare) => {
-    expect(largestError(photographed(THREE, camera, flare), camera, flare, THREE)).toBeLessThan(0.1);
+  it.each([0, 0.02])('gives three patches back within 0.15 L* in each channel, at flare %d', (flare) => {
+    expect(largestError(photographed(THREE, camera, flare), camera, flare, THREE)).toBeLessThan(0.15);
   });
 
-  it.each([0, 0.02])('gives greys between three patches within 0.15 L*, at flare %d', (flare) => {
-    expect(largestError(photographed(THREE, camera, flare), camera, flare, BETWEEN)).toBeLessThan(0.15);
+  it.each([0, 0.02])('gives greys between three patches within 0.25 L*, at flare %d', (flare) => {
+    expect(largestError(photographed(THREE, camera, flare), camera, flare, BETWEEN)).toBeLessThan(0.25);
   });
 
   it.each([
     ['six', SIX],
     ['ten', TEN],
-  ] as const)('gives greys between %s patches within 0.06 L*', (_count, values) => {
-    expect(largestError(photographed(values, camera, 0.02), camera, 0.02, BETWEEN)).toBeLessThan(0.06);
+  ] as const)('gives greys between %s patches within 0.1 L*', (_count, values) => {
+    expect(largestError(photographed(values, camera, 0.02), camera, 0.02, BETWEEN)).toBeLessThan(0.1);
   });
 
   it('errs with one patch by no more than 2.5 stated uncertainties at Y 0.75, 0.3 and 0.045', () => {
@@ -156,11 +156,11 @@ describe('the same card photographed otherwise', () => {
   it.each([
     ['40 % brighter', BRIGHTER],
     ['through another white balance, red +13 %, blue −17 %', CAST],
-  ])('%s reads greys the same within 0.1 L*', (_, gains) => {
+  ])('%s reads greys the same within 0.2 L*', (_, gains) => {
     for (const Y of BETWEEN) {
       const before = readGrey(photographed(THREE, camera), camera, 0, Y).L;
       const after = readGrey(photographed(THREE, camera, 0, gains), camera, 0, Y, gains).L;
-      for (const c of CHANNELS) expect(Math.abs(after[c] - before[c])).toBeLessThan(0.1);
+      for (const c of CHANNELS) expect(Math.abs(after[c] - before[c])).toBeLessThan(0.2);
     }
   });
 });
