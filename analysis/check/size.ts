@@ -1,0 +1,58 @@
+import type { Marks, Quad } from '../locate/marks.ts';
+import { sideLengths } from '../locate/quadGeometry.ts';
+import type { Photo } from '../photo/photo.ts';
+import { patchName, sentence, stepName } from './areaName.ts';
+import type { Finding } from './finding.ts';
+
+/**
+ * Shorter side of a mark below which it is small, pixels. The middle 64 % that is read should hold at least one whole
+ * 16 × 16 block of a JPEG's halved colour, wherever it falls: 31 px.
+ */
+const SMALLEST_SIDE_PX = 48;
+/** Longer side below which a photo was saved small, pixels. Phones take 4000; what is sent as a message has 1280 to 1600. Common practice, no source. */
+const SMALL_PHOTO_PX = 1200;
+/** Share of the photo's width or height that card and strip take up when they fill it as far as they well can. */
+const WELL_FILLED = 0.5;
+
+const shorterSide = (quad: Quad): number => Math.min(...sideLengths(quad));
+
+/** Share of the photo's width or height, whichever is more, that the marks span. */
+const filledShare = (photo: Photo, marks: Marks): number => {
+  const points = [...marks.card, ...marks.steps].flatMap((m) => m.quad);
+  const span = (axis: 0 | 1): number =>
+    Math.max(...points.map((p) => p[axis])) - Math.min(...points.map((p) => p[axis]));
+  return Math.max(span(0) / photo.widthPx, span(1) / photo.heightPx);
+};
+
+/** Are card, strip and the photo itself large enough to be measured? */
+export const sizeFindings = (photo: Photo, marks: Marks): Finding[] => {
+  const { widthPx, heightPx } = photo;
+  const findings: Finding[] = [];
+  const filled = filledShare(photo, marks);
+  const remedy =
+    filled < WELL_FILLED
+      ? `Card and strip span only ${(100 * filled).toFixed(0)} % of the photo: go closer, so that they fill it.`
+      : 'Use the photo as the camera took it, not a reduced copy, or photograph fewer steps at a time.';
+  const smallest = (areas: readonly { readonly name: string; readonly quad: Quad }[]) =>
+    areas
+      .map(({ name, quad }) => ({ name, px: shorterSide(quad) }))
+      .reduce((least, area) => (area.px < least.px ? area : least));
+  for (const [code, area] of [
+    ['card-small', smallest(marks.card.map((m) => ({ name: patchName(m.name), quad: m.quad })))],
+    ['steps-small', smallest(marks.steps.map((m) => ({ name: stepName(m.seconds), quad: m.quad })))],
+  ] as const)
+    if (area.px < SMALLEST_SIDE_PX)
+      findings.push({
+        code,
+        severity: 'retake',
+        where: area.name,
+        message: `${sentence(area.name)} is only ${area.px.toFixed(0)} px across; ${SMALLEST_SIDE_PX} px or more are needed for a sound mean. ${remedy}`,
+      });
+  if (Math.max(widthPx, heightPx) < SMALL_PHOTO_PX)
+    findings.push({
+      code: 'photo-saved-small',
+      severity: 'note',
+      message: `The photo has only ${widthPx} × ${heightPx} px. Phones take far larger ones: hand over the original file, not one reduced by a message or a web page.`,
+    });
+  return findings;
+};
