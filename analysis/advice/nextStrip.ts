@@ -18,7 +18,7 @@ const openWidth = 8;
 /** More steps must narrow the interval by this share to be worth making. */
 const worthwhile = 0.03;
 /** A strip may reach this far past the longest step so far, in stops; it is a test, not advice. */
-const furthestStops = 3;
+const furthestStops = 2.5;
 const widthFactor = (2 * 1.6448536) / Math.LN2;
 
 /** Errors of a strip like this one: each step's own, and what all steps of a photo share. */
@@ -32,7 +32,8 @@ interface StripNoise {
  * without a step on the plateau, on a spread of the curves that are still possible, and takes the narrowest.
  *
  * The expected width of the 90 % interval comes from the Fisher information of the new steps on each of those curves,
- * with errors as large as in this photo. `expectedWidthStops` is for the new strip read by itself;
+ * with errors as large as in this photo. It is linear around each curve and of one model at a time, so for full depth,
+ * where the models part in the tail, it promises too much. `expectedWidthStops` is for the new strip read by itself;
  * `expectedTogetherStops` for both strips' steps fitted together.
  */
 export function nextStripFor(
