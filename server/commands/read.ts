@@ -1,5 +1,5 @@
 import { parseTarget } from '../../analysis/advice/target.ts';
-import { readStrip } from '../../analysis/index.ts';
+import { readStripPhotos } from '../../analysis/index.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
 import { type Command, CommandError } from './command.ts';
@@ -16,6 +16,8 @@ export const read: Command = {
   options: [
     ['--strip FILE', 'what was exposed: dye, cloth, light, card and step times, as JSON'],
     ['--marks FILE', 'where card and steps are, in pixels of the upright photo; looked for when left out'],
+    ['--also PHOTO', 'one more photo of the same strip, turned end for end or simply again; may be repeated'],
+    ['--also-marks FILE', 'marks of that photo, in the order of --also'],
     ['--target TARGET', '"L=45", "depth=80%", "full" (when left out) or "swatch=L,a,b"'],
     ['--timer-step SECONDS', 'smallest change of your timer'],
     ['--seed N', 'seed of everything drawn at random, 1 when left out'],
@@ -25,6 +27,8 @@ export const read: Command = {
     const { values, positionals } = parseWords(words, {
       strip: { type: 'string' },
       marks: { type: 'string' },
+      also: { type: 'string', multiple: true },
+      'also-marks': { type: 'string', multiple: true },
       target: { type: 'string' },
       seed: { type: 'string' },
       'timer-step': { type: 'string' },
@@ -39,12 +43,26 @@ export const read: Command = {
     const strip = parseStrip(await readJson(values.strip, 'strip-invalid'));
     const marks =
       values.marks === undefined ? undefined : parseMarks(await readJson(values.marks, 'marks-invalid'));
-    const reading = await readStrip(await readBytes(positionals[0]), strip, {
-      ...(marks && { marks }),
-      ...(target && { target }),
-      ...(seed !== undefined && { seed }),
-      ...(timerStepSeconds !== undefined && { timerStepSeconds }),
-    });
+    const { also = [], 'also-marks': alsoMarks = [] } = values;
+    if (alsoMarks.length > 0 && alsoMarks.length !== also.length)
+      throw new CommandError('usage', `--also-marks needs one file for each --also: ${also.length}`);
+    const others = await Promise.all(
+      also.map(async (path, i) => ({
+        bytes: await readBytes(path),
+        ...(alsoMarks[i] !== undefined && {
+          marks: parseMarks(await readJson(alsoMarks[i], 'marks-invalid')),
+        }),
+      })),
+    );
+    const reading = await readStripPhotos(
+      [{ bytes: await readBytes(positionals[0]), ...(marks && { marks }) }, ...others],
+      strip,
+      {
+        ...(target && { target }),
+        ...(seed !== undefined && { seed }),
+        ...(timerStepSeconds !== undefined && { timerStepSeconds }),
+      },
+    );
     return { text: readingText(reading), json: readingJson(reading) };
   },
 };

@@ -55,7 +55,7 @@ const nextStripLines = ({ nextStrip }: Advice): string[] => {
 
 /** A reading for a person at a terminal: a bar and a verdict per step, then the answer. */
 export const readingText = (reading: Reading): string => {
-  const { strip, steps, curve, advice, illumination, warnings } = reading;
+  const { strip, steps, curve, advice, illumination, repeatability, warnings } = reading;
   const title = [strip.dye, strip.cloth, strip.light].filter(Boolean).join(' · ') || 'Test strip';
   const lines = [
     wrapped(title),
@@ -70,6 +70,13 @@ export const readingText = (reading: Reading): string => {
       wrapped(`Curve: ${sentence}`),
     ),
     wrapped(`Light: ${illumination.reason}.`),
+    ...(repeatability
+      ? [
+          wrapped(
+            `Photos: ${repeatability.photos} of this strip differ by ${repeatability.measuredL.toFixed(1)} L* (one standard deviation; ${repeatability.expectedL.toFixed(1)} expected).`,
+          ),
+        ]
+      : []),
     ...warnings.map((w) => wrapped(`Note: ${w.message}`)),
     '',
     wrapped('A starting point measured from one photo: test on a scrap before an expensive piece.'),

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { z } from 'zod';
 import { runCommandLine } from '../../../server/commands/commandLine.ts';
+import { read } from '../../../server/commands/read.ts';
 import { DEMO_FOLDER } from '../../helpers/serverUnderTest.ts';
 import { answerOf, longestLine, scratch, textOf } from './readingFile.ts';
 
@@ -170,5 +171,28 @@ describe('tonestep read', () => {
     expect(JSON.parse(stdout)).toMatchObject({ error: { code } });
     expect(stderr).toMatch(/^tonestep: [^\n]+\n$/);
     expect(stderr).not.toMatch(/ at .*\.ts|Error:/);
+  });
+});
+
+describe('tonestep read --also', () => {
+  test('reads two photos of a strip together and says how far they differ', async () => {
+    const words = [PHOTO, '--strip', STRIP, '--marks', MARKS];
+    const answer = await read.run([...words, '--also', PHOTO, '--also-marks', MARKS]);
+    const one = await read.run(words);
+    const repeatability = (answer.json as { repeatability: { photos: number; measuredL: number } })
+      .repeatability;
+    expect(repeatability.photos).toBe(2);
+    // The same file twice: nothing differs, and the means are those of one.
+    expect(repeatability.measuredL).toBeLessThan(1e-9);
+    const lightness = (json: unknown) => (json as { steps: { L: number }[] }).steps.map((s) => s.L);
+    expect(lightness(answer.json)).toEqual(lightness(one.json));
+    expect(answer.text).toContain('2 of this strip differ by 0.0 L*');
+  });
+
+  test('asks for as many marks files as photos', async () => {
+    const words = [PHOTO, '--strip', STRIP, '--also', PHOTO];
+    await expect(
+      read.run([...words, '--also-marks', 'a.json', '--also-marks', 'b.json']),
+    ).rejects.toMatchObject({ code: 'usage' });
   });
 });
