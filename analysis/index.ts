@@ -1,7 +1,8 @@
 import type { Target } from './advice/advice.ts';
 import { advise } from './advice/advise.ts';
 import { judgeSteps, type VerdictSettings } from './advice/verdict.ts';
-import { fitCurve } from './curve/fitCurve.ts';
+import { checkPhoto } from './check/checkPhoto.ts';
+import { fitStrips, type StripPoints } from './curve/fitStrips.ts';
 import type { Strip } from './level/card.ts';
 import { level } from './level/level.ts';
 import type { Marks } from './locate/marks.ts';
@@ -18,6 +19,8 @@ export interface ReadOptions {
   readonly marks?: Marks;
   /** The depth wanted; as deep as it goes when missing. */
   readonly target?: Target;
+  /** Steps of earlier strips of the same dye, cloth and light, fitted together with this one. */
+  readonly earlier?: readonly StripPoints[];
   /** Seed of everything drawn at random: the same seed gives the same reading. */
   readonly seed?: number;
   readonly timerStepSeconds?: number;
@@ -34,14 +37,20 @@ export interface StripPhoto {
 const readPhoto = async ({ bytes, marks: given }: StripPhoto, strip: Strip, seed: number) => {
   const photo = await decodePhoto(bytes);
   const { marks, warnings } = placeMarks(photo, strip, given ?? null);
-  const levelled = level(cutTiles(photo, marks), strip, photo.profile, seed);
+  const tiled = cutTiles(photo, marks);
+  const findings = checkPhoto(photo, marks, tiled);
+  const levelled = level(tiled, strip, photo.profile, seed);
   return {
     set: readSteps(levelled, photo.profile),
     marks,
     illumination: levelled.illumination,
     tone: levelled.tone,
     colour: levelled.colour,
-    warnings: [...warnings, ...levelled.warnings],
+    warnings: [
+      ...warnings,
+      ...findings.map(({ code, message }) => ({ code, message })),
+      ...levelled.warnings,
+    ],
     photo: {
       widthPx: photo.widthPx,
       heightPx: photo.heightPx,
@@ -54,7 +63,7 @@ const readPhoto = async ({ bytes, marks: given }: StripPhoto, strip: Strip, seed
 /**
  * How long should I expose? From one or several photos of a finished test strip beside a neutral card.
  *
- * The whole way: file → light → marks → tiles → reflectance → steps → curve → verdicts and advice. Each stage takes
+ * The whole way: file → light → marks → tiles → check → reflectance → steps → curve → verdicts and advice. Each stage takes
  * plain values and never goes back. Method and sources: docs/method.md.
  *
  * @param photos the strip's photos; the first is the one whose marks, light and tone are reported. With two or more
@@ -78,7 +87,7 @@ export const readStripPhotos = async (
   const { set, repeatability } = combinePhotos(read.map((r) => r.set));
   const { steps, covarianceL } = set;
   const points = steps.map(({ seconds, L, a, b, uL }) => ({ seconds, L, a, b, uL }));
-  const curve = fitCurve(points, { covarianceL });
+  const curve = fitStrips([...(options.earlier ?? []), { points, covarianceL }]);
   const judgements = judgeSteps(steps, curve, options.verdictSettings);
   const timer = options.timerStepSeconds === undefined ? {} : { timerStepSeconds: options.timerStepSeconds };
   const advice = advise(curve, target, { seed, ...timer });

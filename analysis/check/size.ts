@@ -9,8 +9,8 @@ import type { Finding } from './finding.ts';
  * 16 × 16 block of a JPEG's halved colour, wherever it falls: 31 px.
  */
 const SMALLEST_SIDE_PX = 48;
-/** Longer side below which a photo was saved small, pixels. Phones take 4000; what is sent as a message has 1280 to 1600. Common practice, no source. */
-const SMALL_PHOTO_PX = 1200;
+/** Longer side below which a photo was saved too small to hold a strip in useful detail, pixels. Phones take 4000; what is sent as a message has 1280 to 1600. Common practice, no source. */
+const SMALL_PHOTO_PX = 900;
 /** Share of the photo's width or height that card and strip take up when they fill it as far as they well can. */
 const WELL_FILLED = 0.5;
 

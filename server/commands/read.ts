@@ -7,6 +7,7 @@ import { readBytes, readJson } from './files.ts';
 import { numberOf, parseWords, wholeNumberOf } from './options.ts';
 import { readingJson } from './readingJson.ts';
 import { readingText } from './readingText.ts';
+import { curveOf, readStoredReading } from './storedReading.ts';
 
 /** `tonestep read`: a photo in, an exposure out. */
 export const read: Command = {
@@ -18,6 +19,10 @@ export const read: Command = {
     ['--marks FILE', 'where card and steps are, in pixels of the upright photo; looked for when left out'],
     ['--also PHOTO', 'one more photo of the same strip, turned end for end or simply again; may be repeated'],
     ['--also-marks FILE', 'marks of that photo, in the order of --also'],
+    [
+      '--with READING.json',
+      'an earlier strip of the same dye, cloth and light, fitted together; may be repeated',
+    ],
     ['--target TARGET', '"L=45", "depth=80%", "full" (when left out) or "swatch=L,a,b"'],
     ['--timer-step SECONDS', 'smallest change of your timer'],
     ['--seed N', 'seed of everything drawn at random, 1 when left out'],
@@ -28,6 +33,7 @@ export const read: Command = {
       strip: { type: 'string' },
       marks: { type: 'string' },
       also: { type: 'string', multiple: true },
+      with: { type: 'string', multiple: true },
       'also-marks': { type: 'string', multiple: true },
       target: { type: 'string' },
       seed: { type: 'string' },
@@ -46,6 +52,12 @@ export const read: Command = {
     const { also = [], 'also-marks': alsoMarks = [] } = values;
     if (alsoMarks.length > 0 && alsoMarks.length !== also.length)
       throw new CommandError('usage', `--also-marks needs one file for each --also: ${also.length}`);
+    const earlier = await Promise.all(
+      (values.with ?? []).map(async (path) => {
+        const { points, covarianceL } = curveOf(await readStoredReading(path));
+        return { points, covarianceL };
+      }),
+    );
     const others = await Promise.all(
       also.map(async (path, i) => ({
         bytes: await readBytes(path),
@@ -58,6 +70,7 @@ export const read: Command = {
       [{ bytes: await readBytes(positionals[0]), ...(marks && { marks }) }, ...others],
       strip,
       {
+        earlier,
         ...(target && { target }),
         ...(seed !== undefined && { seed }),
         ...(timerStepSeconds !== undefined && { timerStepSeconds }),

@@ -196,3 +196,16 @@ describe('tonestep read --also', () => {
     ).rejects.toMatchObject({ code: 'usage' });
   });
 });
+
+test('tonestep read --with fits an earlier strip together with this one and narrows the interval', async () => {
+  const words = [PHOTO, '--strip', STRIP, '--marks', MARKS, '--target', 'L=42'];
+  const first = await read.run(words);
+  const kept = file('first.json', JSON.stringify(first.json));
+  const both = await read.run([...words, '--with', kept]);
+  const of = (json: unknown) =>
+    json as { curve: { points: unknown[] }; advice: { low: number; high: number; seconds: number } };
+  expect(of(both.json).curve.points).toHaveLength(2 * of(first.json).curve.points.length);
+  const width = ({ advice }: ReturnType<typeof of>) => Math.log2(advice.high / advice.low);
+  expect(width(of(both.json))).toBeLessThan(0.9 * width(of(first.json)));
+  expect(of(both.json).advice.seconds / of(first.json).advice.seconds).toBeCloseTo(1, 1);
+});
