@@ -50,6 +50,14 @@ export function stripDoubts(strip: FoundStrip): Doubt[] {
       phrase: 'the strip could begin or end a step further on',
     },
     {
+      weight: 1.1 / (1 + Math.exp(strip.countGaps[0] / 0.3)),
+      phrase: 'the strip seems to have fewer steps than described',
+    },
+    {
+      weight: 1.1 / (1 + Math.exp(strip.countGaps[1] / 0.3)),
+      phrase: 'the strip seems to have more steps than described',
+    },
+    {
       weight: scraps ? 0 : 4 * Math.max(0, 0.35 - strip.seenShare),
       phrase: 'few borders between steps can be seen',
     },

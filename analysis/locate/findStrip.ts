@@ -26,6 +26,10 @@ export interface FoundStrip {
   readonly toneRange: number;
   /** Standard deviation of ln width where widths can be measured; for scraps their misfit. */
   readonly irregularity: number;
+  /** Nats by which one step fewer, and one more, explain what is seen worse; negative where better. */
+  readonly countGaps: readonly [fewer: number, more: number];
+  /** What the step that fits worst costs, nats; 0 for scraps. */
+  readonly worstStep: number;
   /** Pieces like the scraps that were left over. */
   readonly leftOver: number;
 }
@@ -55,6 +59,8 @@ export function findStrip(
       bounded: 1,
       toneRange: scraps.toneRange,
       irregularity: scraps.misfit - 1.5 * scraps.leftOver,
+      countGaps: [seenWhole, seenWhole],
+      worstStep: 0,
       leftOver: scraps.leftOver,
     };
   }
@@ -77,6 +83,8 @@ export function findStrip(
     bounded: best.bounded,
     toneRange: best.toneRange,
     irregularity: best.widthSpread,
+    countGaps: best.countGaps(),
+    worstStep: best.worstStep,
     leftOver: 0,
   };
 }

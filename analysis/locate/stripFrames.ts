@@ -2,7 +2,7 @@ import type { FlatQuad } from './flatQuads.ts';
 import type { Point, Quad } from './marks.ts';
 import { fitLine } from './quadFit.ts';
 import { crossing, isConvex, quadCentre, sideLengths } from './quadGeometry.ts';
-import { foreignBetween } from './sampleTone.ts';
+import { foreignBetween, medianOf } from './sampleTone.ts';
 import type { ToneField } from './toneField.ts';
 
 /** A band that may be the steps of a strip or part of them; side 0–1 runs along the strip. */
@@ -126,20 +126,19 @@ function foreignGap(field: ToneField, a: Stretch, b: Stretch): boolean {
 function frameOf(chain: readonly Stretch[]): StripFrame | undefined {
   const first = chain[0];
   const last = chain[chain.length - 1];
-  let quad = first.corners as unknown as Quad;
-  if (chain.length > 1) {
-    const upper = fitLine(chain.flatMap((s) => [s.corners[0], s.corners[1]]));
-    const lower = fitLine(chain.flatMap((s) => [s.corners[3], s.corners[2]]));
-    if (!upper || !lower) return undefined;
-    const corners = [
-      crossing(upper[0], upper[1], first.corners[0], first.corners[3]),
-      crossing(upper[0], upper[1], last.corners[1], last.corners[2]),
-      crossing(lower[0], lower[1], last.corners[1], last.corners[2]),
-      crossing(lower[0], lower[1], first.corners[0], first.corners[3]),
-    ];
-    if (corners.some((c) => c === undefined)) return undefined;
-    quad = corners as unknown as Quad;
-  }
+  const upper = fitLine(chain.flatMap((s) => [s.corners[0], s.corners[1]]));
+  const lower = fitLine(chain.flatMap((s) => [s.corners[3], s.corners[2]]));
+  if (!upper || !lower) return undefined;
+  const start = straightened(chain, first.corners[0], first.corners[3]);
+  const end = straightened(chain, last.corners[1], last.corners[2]);
+  const corners = [
+    crossing(upper[0], upper[1], start[0], start[1]),
+    crossing(upper[0], upper[1], end[0], end[1]),
+    crossing(lower[0], lower[1], end[0], end[1]),
+    crossing(lower[0], lower[1], start[0], start[1]),
+  ];
+  if (corners.some((c) => c === undefined)) return undefined;
+  const quad = corners as unknown as Quad;
   if (!isConvex(quad)) return undefined;
   const tones = chain.map((s) => s.source.tone);
   const range = (values: readonly number[]) => Math.max(...values) - Math.min(...values);
@@ -151,6 +150,40 @@ function frameOf(chain: readonly Stretch[]): StripFrame | undefined {
     (tone, k) => k === 0 || Math.abs(tone.light - tones[k - 1].light) > 0.02,
   ).length;
   return { quad, pieces: chain.map((s) => s.to - s.from), changes, contrast };
+}
+
+/**
+ * An end of the band, turned to the usual slant of all borders across it where it departs from that by more than
+ * eight degrees: an area that ran over at one corner has a slanted end.
+ */
+function straightened(chain: readonly Stretch[], upper: Point, lower: Point): readonly [Point, Point] {
+  const slants = chain.flatMap((s) => {
+    const along = direction(s.corners);
+    return [
+      slantTo(along, s.corners[0], s.corners[3]),
+      slantTo(along, s.corners[1], s.corners[2]),
+      // A lone area has no others to go by but the right angle.
+      ...(chain.length === 1 ? [0] : []),
+    ];
+  });
+  const usual = medianOf(slants);
+  const along = direction(chain[Math.floor(chain.length / 2)].corners);
+  const own = slantTo(along, upper, lower);
+  if (Math.abs(own - usual) < Math.tan((8 * Math.PI) / 180)) return [upper, lower];
+  const middle: Point = [(upper[0] + lower[0]) / 2, (upper[1] + lower[1]) / 2];
+  const half = Math.hypot(lower[0] - upper[0], lower[1] - upper[1]) / 2;
+  const across: Point = [-along[1] + usual * along[0], along[0] + usual * along[1]];
+  return [
+    [middle[0] - half * across[0], middle[1] - half * across[1]],
+    [middle[0] + half * across[0], middle[1] + half * across[1]],
+  ];
+}
+
+/** How far a border leans along the band per length across it. */
+function slantTo(along: Point, upper: Point, lower: Point): number {
+  const dx = lower[0] - upper[0];
+  const dy = lower[1] - upper[1];
+  return (dx * along[0] + dy * along[1]) / (dy * along[0] - dx * along[1]);
 }
 
 function turned(quad: Quad, turn: number): Point[] {

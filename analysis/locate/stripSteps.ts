@@ -19,15 +19,19 @@ export interface StripFit {
   readonly steps: readonly Quad[];
   /** How much worse the best answer is that puts the strip's light or dark end elsewhere (nats); costly, so on call. */
   readonly endGap: () => number;
+  /** How much worse one step fewer, and one more, would explain what is seen (nats, may be negative); on call. */
+  readonly countGaps: () => readonly [fewer: number, more: number];
   /** How much worse the opposite direction is (nats). */
   readonly directionGap: number;
   /** Borders between steps that can be seen, of count - 1. */
   readonly visibleBorders: number;
+  /** What the step that fits worst costs by itself: not of one tone, or unlike a strip (nats). */
+  readonly worstStep: number;
   /** Share of the steps' length that is set off from what lies beside it, 0..1. */
   readonly bounded: number;
   /** Change of tone from the lightest to the darkest step, ln. */
   readonly toneRange: number;
-  /** Standard deviation of ln width over the steps with visible borders on both sides. */
+  /** Standard deviation of ln width over the steps. */
   readonly widthSpread: number;
 }
 
@@ -91,7 +95,9 @@ export function fitSteps(
   return {
     steps: quads,
     endGap: () => endGap(cut, prior, darker, best),
+    countGaps: () => countGaps(cut, prior, darker, best),
     directionGap: other ? other.cost - best.cost : 50,
+    worstStep: best.worstStep,
     bounded: boundedShare(grid, best.borders[0], best.borders[count]),
     ...described(grid.profile, best),
   };
@@ -253,6 +259,14 @@ function endGap(cut: Cutting, prior: StepPrior, darker: 1 | -1, best: StepSplit)
   return Math.min(50, ...elsewhere.map((split) => (split ? split.cost - best.cost : 50)));
 }
 
+function countGaps(cut: Cutting, prior: StepPrior, darker: 1 | -1, best: StepSplit): [number, number] {
+  const gap = (count: number) => {
+    const split = count > 0 ? splitSteps(cut, { ...prior, count }, darker) : undefined;
+    return split ? split.cost - best.cost : 50;
+  };
+  return [gap(prior.count - 1), gap(prior.count + 1)];
+}
+
 function described(profile: Profile, split: StepSplit) {
   const count = split.borders.length - 1;
   const levels = profile.planes.map((plane) => {
@@ -275,12 +289,8 @@ function described(profile: Profile, split: StepSplit) {
     seen.push(visible);
   }
   seen.push(true);
-  const widths: number[] = [];
-  for (let k = 0; k < count; k++) {
-    if (seen[k] && seen[k + 1])
-      widths.push(Math.log((split.borders[k + 1] - split.borders[k]) / split.width));
-  }
-  const mean = widths.reduce((s, w) => s + w, 0) / Math.max(1, widths.length);
+  const widths = split.borders.slice(1).map((border, k) => Math.log(border - split.borders[k]));
+  const mean = widths.reduce((s, w) => s + w, 0) / count;
   const end = count - 1;
   return {
     visibleBorders,
@@ -289,9 +299,6 @@ function described(profile: Profile, split: StepSplit) {
       0.5 * (levels[1][0] - levels[1][end]),
       0.35 * (levels[2][0] - levels[2][end]),
     ),
-    widthSpread:
-      widths.length < 2
-        ? 0
-        : Math.sqrt(widths.reduce((s, w) => s + (w - mean) ** 2, 0) / (widths.length - 1)),
+    widthSpread: count < 2 ? 0 : Math.sqrt(widths.reduce((s, w) => s + (w - mean) ** 2, 0) / (count - 1)),
   };
 }
