@@ -8,6 +8,7 @@ export type FindingCode =
   | 'card-small'
   | 'steps-small'
   | 'photo-saved-small'
+  | 'photo-far'
   | 'light-mixed'
   | 'light-uneven'
   | 'photo-oblique';

@@ -10,7 +10,7 @@ import { type SmoothLight, smoothLight } from './smoothLight.ts';
 const OWN: OwnVariation = { card: 0.012, step: 0.05, surround: 0.03, perTint: 0 };
 /** Fall of the weighted squares at which a shape is more than chance: in faultless photos no change of 10 % gains 2. */
 const LEAST_GAIN = 3;
-const LEAST_SPOT_GAIN = 6;
+const LEAST_SPOT_GAIN = 4;
 /** Share of what smooth light leaves unexplained that an edge or a spot must explain: many small faults are neither. */
 const LEAST_SHARE = 0.4;
 /** The same where the table was asked too, which may have edges of its own. */

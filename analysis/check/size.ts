@@ -13,6 +13,8 @@ const SMALLEST_SIDE_PX = 48;
 const SMALL_PHOTO_PX = 900;
 /** Share of the photo's width or height that card and strip take up when they fill it as far as they well can. */
 const WELL_FILLED = 0.5;
+/** Share below which going closer would make everything twice as large, even where marks are large enough. */
+const FAR = 0.35;
 
 const shorterSide = (quad: Quad): number => Math.min(...sideLengths(quad));
 
@@ -48,6 +50,12 @@ export const sizeFindings = (photo: Photo, marks: Marks): Finding[] => {
         where: area.name,
         message: `${sentence(area.name)} is only ${area.px.toFixed(0)} px across; ${SMALLEST_SIDE_PX} px or more are needed for a sound mean. ${remedy}`,
       });
+  if (findings.length === 0 && filled < FAR)
+    findings.push({
+      code: 'photo-far',
+      severity: 'note',
+      message: `Card and strip span only ${(100 * filled).toFixed(0)} % of the photo. They are large enough to be read, but go closer next time, so that they fill it: marks are then set more exactly.`,
+    });
   if (Math.max(widthPx, heightPx) < SMALL_PHOTO_PX)
     findings.push({
       code: 'photo-saved-small',
