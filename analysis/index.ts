@@ -3,6 +3,7 @@ import { advise } from './advice/advise.ts';
 import { judgeSteps, type VerdictSettings } from './advice/verdict.ts';
 import { checkPhoto } from './check/checkPhoto.ts';
 import { fitStrips, type StripPoints } from './curve/fitStrips.ts';
+import type { Warning } from './errors.ts';
 import type { Strip } from './level/card.ts';
 import { level } from './level/level.ts';
 import type { Marks } from './locate/marks.ts';
@@ -60,6 +61,11 @@ const readPhoto = async ({ bytes, marks: given }: StripPhoto, strip: Strip, seed
   };
 };
 
+/** Photos of one strip often have the same said of them. */
+const eachOnce = (warnings: readonly Warning[]): Warning[] => [
+  ...new Map(warnings.map((w) => [w.message, w])).values(),
+];
+
 /**
  * How long should I expose? From one or several photos of a finished test strip beside a neutral card.
  *
@@ -105,7 +111,7 @@ export const readStripPhotos = async (
     tone,
     colour,
     marks,
-    warnings: read.flatMap((r) => r.warnings),
+    warnings: eachOnce(read.flatMap((r) => r.warnings)),
     methodVersion: METHOD_VERSION,
   };
 };

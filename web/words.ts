@@ -150,8 +150,6 @@ const english = {
       'base-cloth': 'Table light evened out along the base cloth',
       'card-ends': 'Table light evened out between card patches',
       'within-patches': 'Table light evened out within the card’s patches',
-      'turned-photo': 'Table light evened out by a second, turned photo',
-      none: 'Table light not evened out',
     } satisfies Record<Illumination['method'], string>,
     fallOff: (percent: string) => `${percent} % fall-off across card and strip`,
     tone: (patches: number, exponent: string, flare: string) =>

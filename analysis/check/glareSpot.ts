@@ -5,10 +5,10 @@ import type { SmoothLight } from './smoothLight.ts';
 /** A round spot of added light. */
 export interface GlareSpot {
   readonly gain: number;
-  /** Light added in its middle, as a share of the brightest card patch or step. */
-  readonly added: number;
-  /** How much lighter that makes the lightest place of its group than the darkest, ln light. */
+  /** How much lighter it makes the lightest place of its group than the darkest, ln light. */
   readonly lnLift: number;
+  /** The same as light, a share of the brightest card patch or step. */
+  readonly lift: number;
   /** Group in which its middle lies. */
   readonly group: number;
 }
@@ -65,7 +65,7 @@ export const bestSpot = (light: SmoothLight, tiled: Tiled): GlareSpot | null => 
           if (size <= 0 || gain <= (best?.gain ?? 0)) continue;
           const own = area.own.map((k) => shape[k]);
           const lnLift = size * (Math.max(...own) - Math.min(...own));
-          best = { gain, added: strength * size, lnLift, group: j };
+          best = { gain, lnLift, lift: (area.level * Math.expm1(lnLift)) / white, group: j };
         }
       }
   });

@@ -1,3 +1,4 @@
+import { median } from 'simple-statistics';
 import { AnalysisError } from '../errors.ts';
 import type { PatchMean } from '../tiles/robustMean.ts';
 import type { Card, CardPatch } from './card.ts';
@@ -17,8 +18,17 @@ export interface CardCheck {
 const MOST_CLIPPED = 0.02;
 /** Relative spread of tiles beyond which a patch is glaring or half covered. */
 const MOST_UNEVEN = 0.12;
+/**
+ * How far, in ln of a channel ratio, a patch's colour may lie from the others' before its mark is taken to be off the
+ * card: table light of two kinds and a camera's tone move it by a tenth, in the darkest patches by several.
+ */
+const mostColoured = (Y: number): number => 0.25 + 0.01 / Y;
+const FEWEST_TO_COMPARE = 3;
+const NOT_NEUTRAL = 'of another colour than the other patches; look whether its mark lies on the card';
 /** How far recorded light may run against the known order before the patches count as mixed up. */
 const ORDER_SLACK = 0.97;
+
+const ratio = (one: number, other: number): number => Math.log((one + 0.002) / (other + 0.002));
 
 const reasonAgainst = ({ mean }: UsablePatch): string | null => {
   if (mean.clippedShare > MOST_CLIPPED)
@@ -53,7 +63,14 @@ export const checkCard = (
       'marks-invalid',
       `No marked card patch is on this card. Its patches are named ${card.patches.map((p) => p.name).join(', ')}.`,
     );
-  const judged = marked.map((m) => ({ m, reason: reasonAgainst(m) }));
+  const ratios = marked.map(({ mean: { rgb } }) => [ratio(rgb[0], rgb[1]), ratio(rgb[2], rgb[1])]);
+  const usual = [median(ratios.map((r) => r[0])), median(ratios.map((r) => r[1]))];
+  const colourOf = (i: number): number =>
+    Math.max(Math.abs(ratios[i][0] - usual[0]), Math.abs(ratios[i][1] - usual[1]));
+  const judged = marked.map((m, i) => {
+    const coloured = marked.length >= FEWEST_TO_COMPARE && colourOf(i) > mostColoured(m.patch.Y);
+    return { m, reason: reasonAgainst(m) ?? (coloured ? NOT_NEUTRAL : null) };
+  });
   const usable = judged
     .flatMap(({ m, reason }) => (reason === null ? [m] : []))
     .sort((a, b) => b.patch.Y - a.patch.Y);

@@ -4,7 +4,7 @@ import type { PatchMean } from '../tiles/robustMean.ts';
 
 /** How the table light was evened out. */
 export interface Illumination {
-  readonly method: 'surround' | 'within-patches' | 'base-cloth' | 'card-ends' | 'turned-photo' | 'none';
+  readonly method: 'surround' | 'within-patches' | 'base-cloth' | 'card-ends';
   readonly accepted: boolean;
   readonly reason: string;
   /** Largest over smallest light within the area of card and strip, as a ratio. */

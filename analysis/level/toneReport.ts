@@ -7,12 +7,16 @@ const MID_LOG = Math.log(0.18);
 /** A card that contradicts itself can make the curve flat or falling there; the exponent stays a number. */
 const FLATTEST_SLOPE = 0.01;
 
-/** Largest L* error with which the other patches predict a left-out one; null below three patches. */
+/**
+ * Largest L* error with which the other patches predict one left out from between them; null below three patches.
+ * The lightest and the darkest are not tried: without them the others would have to extrapolate.
+ */
 const leaveOneOut = (samples: readonly ToneSample[], flare: number): number | null => {
   if (samples.length < 3) return null;
-  const errors = samples.map((left, i) => {
+  const byLight = [...samples].sort((a, b) => a.light[1] - b.light[1]);
+  const errors = byLight.slice(1, -1).map((left) => {
     const tone = fitToneCurve(
-      samples.filter((_, j) => j !== i),
+      samples.filter((s) => s !== left),
       flare,
     );
     const log = tone.logsAt([{ log: left.recordedLog[1], channel: 1 }])[0];

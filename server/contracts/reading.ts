@@ -142,7 +142,7 @@ export type Advice = z.infer<typeof advice>;
 
 const illumination = z
   .object({
-    method: z.enum(['surround', 'base-cloth', 'card-ends', 'within-patches', 'turned-photo', 'none']),
+    method: z.enum(['surround', 'base-cloth', 'card-ends', 'within-patches']),
     accepted: z.boolean(),
     reason: z.string(),
     fallOffRatio: z.number().nullable(),

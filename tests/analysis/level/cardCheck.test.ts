@@ -44,6 +44,18 @@ describe('a card’s patches', () => {
     expect(refused).toEqual([]);
   });
 
+  it('lose a patch whose mark lies on blue cloth, and keep those tinted by the light alike', () => {
+    const tinted = GOOD.map((p) => ({
+      ...p,
+      mean: { ...p.mean, rgb: [1.2 * p.mean.rgb[0], p.mean.rgb[1], 0.8 * p.mean.rgb[2]] as const },
+    }));
+    expect(checkCard(CARD, tinted, evenLight).refused).toEqual([]);
+    const onCloth = seen('grey', 0.14, { rgb: [0.08, 0.14, 0.3] });
+    const { usable, refused } = checkCard(CARD, [GOOD[0], onCloth, GOOD[2]], evenLight);
+    expect(usable.map((u) => u.patch.name)).toEqual(['white', 'black']);
+    expect(refused[0]).toMatchObject({ name: 'grey', reason: expect.stringContaining('another colour') });
+  });
+
   it('lose a white with 3 % of its pixels clipped, with the reason; 2 % still count', () => {
     const clippedBy = (share: number) =>
       checkCard(CARD, [seen('white', 0.99, { clippedShare: share }), GOOD[1], GOOD[2]], evenLight);

@@ -47,7 +47,7 @@ const levelledOf = (
       illumination: own(relativeU.illumination),
       tone: own(relativeU.tone),
     },
-    illumination: { method: 'none', accepted: false, reason: '', fallOffRatio: null, relativeU: 0 },
+    illumination: { method: 'within-patches', accepted: false, reason: '', fallOffRatio: null, relativeU: 0 },
     tone: { patchesUsed: 1, patchesRefused: [], exponent: 1, flare: 0, leaveOneOutL: null, relative: true },
     colour: null,
     warnings: [],
