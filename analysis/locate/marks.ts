@@ -26,4 +26,6 @@ export interface StepMark {
 export interface Marks {
   readonly card: readonly CardMark[];
   readonly steps: readonly StepMark[];
+  /** A piece of cloth, paint or paper in the photo whose colour is wanted. */
+  readonly swatch?: { readonly quad: Quad };
 }

@@ -19,6 +19,7 @@ const marksShape = z.object({
     .array(z.object({ seconds: z.number().min(0), quad, ...provenance }))
     .min(1)
     .max(100),
+  swatch: z.object({ quad }).optional(),
 });
 
 /** Twice the signed area; positive for corners that run clockwise as seen in a photo (y down). */
@@ -48,7 +49,7 @@ const checked = (given: Quad, what: string): Quad => {
 
 /**
  * Where are card and steps in the photo, as a person or a program says? Takes parsed JSON
- * `{card: [{name, quad}], steps: [{seconds, quad}]}`, pixels of the upright photo; corners that run
+ * `{card: [{name, quad}], steps: [{seconds, quad}], swatch?: {quad}}`, pixels of the upright photo; corners that run
  * anticlockwise are turned round. Steps come back in rising exposure.
  *
  * @throws AnalysisError `marks-invalid`, with what to change.
@@ -60,7 +61,9 @@ export const parseMarks = (json: unknown): Marks => {
       'marks-invalid',
       `The marks can't be used: ${firstIssue(parsed.error)}. They need "card": [{"name", "quad"}] and "steps": [{"seconds", "quad"}], each quad four [x, y] corners in pixels.`,
     );
+  const { swatch } = parsed.data;
   return {
+    ...(swatch && { swatch: { quad: checked(swatch.quad, 'the swatch') } }),
     card: parsed.data.card.map((m) => ({ ...m, quad: checked(m.quad, `card patch "${m.name}"`) })),
     steps: parsed.data.steps
       .map((m) => ({ ...m, quad: checked(m.quad, `the step of ${m.seconds} s`) }))

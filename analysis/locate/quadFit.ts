@@ -25,7 +25,7 @@ export function fitQuad(
   if (hull.length < 4) return undefined;
   let quad: Quad | undefined = smallestRectangle(hull);
   for (let round = 0; round < 3 && quad; round++) quad = refit(quad, outline);
-  if (!quad || !isConvex(quad)) return undefined;
+  if (!quad || !isConvex(quad) || !rectangular(quad)) return undefined;
   const filled = pixels.length / Math.abs(signedArea(quad));
   let sum = 0;
   for (const p of outline) {
@@ -34,6 +34,19 @@ export function fitQuad(
     sum += nearest;
   }
   return { quad: clockwise(quad), outlinePx: sum / outline.length, filled };
+}
+
+/** A rectangle seen at up to some 40 degrees: no corner sharper than 55 degrees, opposite sides within 1.7. */
+function rectangular(quad: Quad): boolean {
+  const side = (i: number) => [quad[(i + 1) % 4][0] - quad[i][0], quad[(i + 1) % 4][1] - quad[i][1]] as const;
+  const length = (i: number) => Math.hypot(...side(i));
+  for (let i = 0; i < 4; i++) {
+    const [a, b] = [side(i), side((i + 1) % 4)];
+    const sine = (a[0] * b[1] - a[1] * b[0]) / (length(i) * length((i + 1) % 4));
+    if (Math.abs(sine) < 0.82) return false;
+  }
+  const ratios = [length(0) / length(2), length(1) / length(3)];
+  return ratios.every((ratio) => ratio > 0.59 && ratio < 1.7);
 }
 
 /** Middles of the pixel sides where the region ends. */

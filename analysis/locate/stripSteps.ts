@@ -116,7 +116,7 @@ interface Along {
   readonly profile: Profile;
   /** Position of the first sample's start along the band, 0..1 within it. */
   readonly start: number;
-  /** Per sample: distance of the tone to the nearer of the two flanks, ln. */
+  /** Per sample: distance of the tone to what lies just beside it, the nearer of both sides, ln. */
   readonly flank: Float64Array;
   /** Per sample: how uneven the band is across, 0..1. */
   readonly uneven: Float64Array;
@@ -127,6 +127,8 @@ interface Cross {
   readonly tone: readonly number[];
   readonly spread: number;
   readonly flank: number;
+  /** The same with what lies further out taken in as well. */
+  readonly farFlank: number;
 }
 
 /** Reads the band from `t0` to `t1` in units of its length, as far as the photo goes. */
@@ -165,13 +167,17 @@ function sampleAlong(
       planes,
       paleness: Float64Array.from(rows, ({ tone }) => paleness(tone[0], tone[1], tone[2], neutral)),
       weights: flatness(planes, noise),
-      // A strip is even across, and mostly differs from what lies beside it; bare cloth may lie in its own margin.
-      strange: uneven.map((share, i) => Math.min(1, share + 0.25 * Math.exp(-((flank[i] / 0.05) ** 2)))),
+      strange: uneven.map((share, i) => Math.min(1, share + unbounded(rows[i]))),
       noise,
       correlated: 4,
       maxSlope: (0.4 / Math.max(field.widthPx, field.heightPx)) * pxPerSample,
     },
   };
+}
+
+/** Bare cloth may lie in a margin of its own; what is like all that lies beside it, near and far, is table. */
+function unbounded({ flank, farFlank }: Cross): number {
+  return 0.15 * Math.exp(-((flank / 0.05) ** 2)) + 0.35 * Math.exp(-((farFlank / 0.04) ** 2));
 }
 
 /** 1 where the profile runs level, near 0 on the ramps that blur and penumbra make between steps. */
@@ -188,9 +194,15 @@ function flatness(planes: readonly Float64Array[], noise: readonly number[]): Fl
 }
 
 const lanes = Array.from({ length: 25 }, (_, i) => 0.05 + (0.9 * i) / 24);
-const flanks = [
+const nearFlanks = [
   [-0.22, -0.17, -0.12, -0.07],
   [1.07, 1.12, 1.17, 1.22],
+];
+/** What the photo does not show is taken to differ. */
+const outsidePhoto = 0.3;
+const farFlanks = [
+  [-0.56, -0.5, -0.44, -0.38],
+  [1.38, 1.44, 1.5, 1.56],
 ];
 
 function readAcross(field: ToneField, square: Homography, t: number): Cross | undefined {
@@ -205,16 +217,19 @@ function readAcross(field: ToneField, square: Homography, t: number): Cross | un
     sorted[sorted.length - 1 - few] - sorted[few],
     0.5 * (reds[reds.length - 1 - few] - reds[few]),
   );
-  const away = flanks.map((side) => {
-    const beside = readLanes(field, square, t, side);
-    if (beside.length < 2) return 0.3;
-    return Math.hypot(
-      ...[1, 0.5, 0.35].map(
-        (weight, p) => weight * (middleMean(beside.map((at) => planeOf(field, p)[at])) - tone[p]),
-      ),
-    );
-  });
-  return { tone, spread, flank: Math.min(...away) };
+  const away = (flanks: readonly (readonly number[])[]) =>
+    flanks.map((side) => {
+      const beside = readLanes(field, square, t, side);
+      if (beside.length < 2) return undefined;
+      return Math.hypot(
+        ...[1, 0.5, 0.35].map(
+          (weight, p) => weight * (middleMean(beside.map((at) => planeOf(field, p)[at])) - tone[p]),
+        ),
+      );
+    });
+  const near = away(nearFlanks).map((far) => far ?? outsidePhoto);
+  const further = away(farFlanks).map((far, side) => Math.max(far ?? 0, near[side]));
+  return { tone, spread, flank: Math.min(...near), farFlank: Math.min(...further) };
 }
 
 function planeOf(field: ToneField, p: number): Float32Array {
