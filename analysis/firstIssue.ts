@@ -3,6 +3,8 @@ import type { z } from 'zod';
 /** The first thing wrong with a parsed value, with its place: `steps[2].seconds: expected number`. */
 export const firstIssue = (error: z.ZodError): string => {
   const issue = error.issues[0];
-  const place = issue.path.map((part) => (typeof part === 'number' ? `[${part}]` : `.${String(part)}`)).join('');
+  const place = issue.path
+    .map((part) => (typeof part === 'number' ? `[${part}]` : `.${String(part)}`))
+    .join('');
   return place ? `${place.replace(/^\./, '')}: ${issue.message}` : issue.message;
 };

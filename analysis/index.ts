@@ -2,8 +2,10 @@ import type { Target } from './advice/advice.ts';
 import { advise } from './advice/advise.ts';
 import { judgeSteps, type VerdictSettings } from './advice/verdict.ts';
 import { checkPhoto } from './check/checkPhoto.ts';
+import { type Lab, xyzToLab } from './colour/lab.ts';
+import { applyMatrix3 } from './colour/matrix3.ts';
 import { fitStrips, type StripPoints } from './curve/fitStrips.ts';
-import type { Warning } from './errors.ts';
+import { AnalysisError, type Warning } from './errors.ts';
 import type { Strip } from './level/card.ts';
 import { level } from './level/level.ts';
 import type { Marks } from './locate/marks.ts';
@@ -18,8 +20,8 @@ import { cutTiles } from './tiles/cutTiles.ts';
 export interface ReadOptions {
   /** Where card and steps are; looked for in the photo when missing. */
   readonly marks?: Marks;
-  /** The depth wanted; as deep as it goes when missing. */
-  readonly target?: Target;
+  /** The depth wanted, or to match the swatch that is marked in the first photo; as deep as it goes when missing. */
+  readonly target?: Target | 'marked-swatch';
   /** Steps of earlier strips of the same dye, cloth and light, fitted together with this one. */
   readonly earlier?: readonly StripPoints[];
   /** Seed of everything drawn at random: the same seed gives the same reading. */
@@ -43,6 +45,7 @@ const readPhoto = async ({ bytes, marks: given }: StripPhoto, strip: Strip, seed
   const levelled = level(tiled, strip, photo.profile, seed);
   return {
     set: readSteps(levelled, photo.profile),
+    swatch: levelled.swatch && xyzToLab(applyMatrix3(photo.profile.toXyz65, levelled.swatch)),
     marks,
     illumination: levelled.illumination,
     tone: levelled.tone,
@@ -59,6 +62,14 @@ const readPhoto = async ({ bytes, marks: given }: StripPhoto, strip: Strip, seed
       profile: photo.profile.name,
     },
   };
+};
+
+const swatchTarget = (swatch: Lab | null): Target => {
+  if (swatch) return { kind: 'swatch', ...swatch };
+  throw new AnalysisError(
+    'target-invalid',
+    'There is no swatch to match: mark it in the photo ("swatch": {"quad": …} in the marks), or give its colour as "swatch=L,a,b".',
+  );
 };
 
 /** Photos of one strip often have the same said of them. */
@@ -85,7 +96,6 @@ export const readStripPhotos = async (
   options: Omit<ReadOptions, 'marks'> = {},
 ): Promise<Reading> => {
   const seed = options.seed ?? 1;
-  const target = options.target ?? { kind: 'full' };
 
   const [first, ...others] = photos;
   const read = [await readPhoto(first, strip, seed)];
@@ -96,6 +106,8 @@ export const readStripPhotos = async (
   const curve = fitStrips([...(options.earlier ?? []), { points, covarianceL }]);
   const judgements = judgeSteps(steps, curve, options.verdictSettings);
   const timer = options.timerStepSeconds === undefined ? {} : { timerStepSeconds: options.timerStepSeconds };
+  const target =
+    options.target === 'marked-swatch' ? swatchTarget(read[0].swatch) : (options.target ?? { kind: 'full' });
   const advice = advise(curve, target, { seed, ...timer });
 
   const { marks, illumination, tone, colour, photo } = read[0];

@@ -17,8 +17,8 @@ const LEAST_SHARE = 0.4;
 const LEAST_SHARE_WITH_TABLE = 0.5;
 /** A shadow of less than this between card and strip, ln light, is left to the light field: 10 %. */
 const LEAST_SPAN = 0.1;
-/** Light added by glare that matters, a share of the brightest area. On cloth a thread or lint may add 3 %. */
-const LEAST_LIFT = { card: 0.01, step: 0.03, surround: 1 };
+/** Light added by glare that matters, a share of the brightest area. On cloth a thread alone adds up to 3 %. */
+const LEAST_LIFT = { card: 0.005, step: 0.04, surround: 1 };
 /** Brightest against darkest place of card and strip: table light usually stays within 10 to 40 % [method §3]. */
 const MOST_UNEVEN = 1.6;
 /** In such light an edge of less than this is the fall-off itself, steeper than a second-order field; ln light. */

@@ -9,7 +9,7 @@ import { CHART_24_COLOURS } from './chart24Colours.ts';
 import { logOfRgb } from './clothField.ts';
 import { fitColourMatrix } from './colourMatrix.ts';
 import type { Field } from './field.ts';
-import type { Illumination, Levelled, Tone } from './levelled.ts';
+import type { Illumination, Levelled, LevelledStep, Tone } from './levelled.ts';
 import { type LitTone, reflectances } from './reflectances.ts';
 import type { ToSceneLogs } from './surroundField.ts';
 import { describeLight, lightField, lightSources, settleLight } from './tableLight.ts';
@@ -132,14 +132,20 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
     colours.map(({ name, xyz }, i) => ({ name, xyz, reflectance: levelledColours[i].reflectance })),
     profile,
   );
-  const corrected = colour?.applied
-    ? read.map((s) => ({ ...s, reflectance: applyMatrix3(colour.matrix, s.reflectance) }))
-    : read;
+  const corrected = (steps: readonly LevelledStep[]): readonly LevelledStep[] =>
+    colour?.applied
+      ? steps.map((s) => ({ ...s, reflectance: applyMatrix3(colour.matrix, s.reflectance) }))
+      : steps;
+  const swatch = tiled.swatch
+    ? corrected(reflectances([{ seconds: 0, mean: meanOf(tiled.swatch) }], [best], profile).steps)[0]
+        .reflectance
+    : null;
   const stepPlaces = steps.map((s) => [s.mean.x, s.mean.y] as const);
   const illumination = describeLight(settled, best.field, [...stepPlaces, ...cardPlaces]);
   const tone = toneReport(toneSamples(card.usable, best.field), best.tone, card.refused);
   return {
-    steps: corrected,
+    steps: corrected(read),
+    swatch,
     covarianceY,
     illumination,
     tone,

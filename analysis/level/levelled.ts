@@ -57,6 +57,8 @@ export interface Levelled {
     readonly illumination: Covariance;
     readonly tone: Covariance;
   };
+  /** Reflectance of the marked swatch, as for steps; null where none is marked. */
+  readonly swatch: Rgb | null;
   readonly illumination: Illumination;
   readonly tone: Tone;
   /** Null where the card has no colours. */

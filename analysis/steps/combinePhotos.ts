@@ -41,12 +41,15 @@ export const combinePhotos = (sets: readonly StepSet[]): CombinedPhotos => {
         'The photos do not show the same steps. Mark the same steps in every photo of the strip.',
       );
   const count = sets.length;
-  const own = sets.map((set) => set.covarianceL.map((row, i) => row.map((v, j) => v - set.sharedCovarianceL[i][j])));
+  const own = sets.map((set) =>
+    set.covarianceL.map((row, i) => row.map((v, j) => v - set.sharedCovarianceL[i][j])),
+  );
   const L = first.steps.map((_, i) => mean(sets.map((set) => set.steps[i].L)));
   const expected = mean(own.flatMap((c) => c.map((row, i) => row[i])));
   const measured =
     count > 1
-      ? sets.reduce((s, set) => s + set.steps.reduce((t, step, i) => t + (step.L - L[i]) ** 2, 0), 0) / ((count - 1) * n)
+      ? sets.reduce((s, set) => s + set.steps.reduce((t, step, i) => t + (step.L - L[i]) ** 2, 0), 0) /
+        ((count - 1) * n)
       : expected;
   const scale = (EXPECTED_COUNTS + (count - 1) * (measured / expected)) / (EXPECTED_COUNTS + count - 1);
   const covarianceL = first.steps.map((_, i) =>

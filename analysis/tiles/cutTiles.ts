@@ -21,6 +21,11 @@ export const cutTiles = (photo: Photo, marks: Marks): Tiled => ({
     seconds: mark.seconds,
     ...tilePatch(photo, mark.quad, `the step of ${mark.seconds} s`),
   })),
+  swatch: marks.swatch ? tilePatch(photo, marks.swatch.quad, 'the swatch') : null,
   bands: marks.steps.flatMap((m) => clothBands(photo, m.quad)),
-  surround: surroundCells(photo, [...marks.card.map((m) => m.quad), ...marks.steps.map((m) => m.quad)]),
+  surround: surroundCells(photo, [
+    ...marks.card.map((m) => m.quad),
+    ...marks.steps.map((m) => m.quad),
+    ...(marks.swatch ? [marks.swatch.quad] : []),
+  ]),
 });

@@ -39,6 +39,8 @@ export interface Tiled {
   readonly heightPx: number;
   readonly card: readonly (TiledPatch & { readonly name: string })[];
   readonly steps: readonly (TiledPatch & { readonly seconds: number })[];
+  /** The marked swatch; null where none is. */
+  readonly swatch: TiledPatch | null;
   readonly surround: readonly SurroundCell[];
   /** Bands just outside the steps, which may show unexposed cloth. */
   readonly bands: readonly ClothBand[];

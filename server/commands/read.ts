@@ -23,7 +23,10 @@ export const read: Command = {
       '--with READING.json',
       'an earlier strip of the same dye, cloth and light, fitted together; may be repeated',
     ],
-    ['--target TARGET', '"L=45", "depth=80%", "full" (when left out) or "swatch=L,a,b"'],
+    [
+      '--target TARGET',
+      '"L=45", "depth=80%", "full" (when left out), "swatch=L,a,b", or "swatch": the one that is marked',
+    ],
     ['--timer-step SECONDS', 'smallest change of your timer'],
     ['--seed N', 'seed of everything drawn at random, 1 when left out'],
     ['--json', 'one JSON object; kept in a file it is what the other commands read'],
@@ -45,7 +48,12 @@ export const read: Command = {
       throw new CommandError('usage', "The strip's description is missing: add --strip STRIP.json");
     const seed = wholeNumberOf('seed', values.seed, 0);
     const timerStepSeconds = numberOf('timer-step', values['timer-step'], 0.1);
-    const target = values.target === undefined ? undefined : parseTarget(values.target);
+    const target =
+      values.target === undefined
+        ? undefined
+        : values.target.trim() === 'swatch'
+          ? ('marked-swatch' as const)
+          : parseTarget(values.target);
     const strip = parseStrip(await readJson(values.strip, 'strip-invalid'));
     const marks =
       values.marks === undefined ? undefined : parseMarks(await readJson(values.marks, 'marks-invalid'));

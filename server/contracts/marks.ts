@@ -15,6 +15,7 @@ export const marks = z
   .object({
     card: z.array(z.object({ name: z.string(), quad, ...provenance }).readonly()).readonly(),
     steps: z.array(z.object({ seconds: z.number().min(0), quad, ...provenance }).readonly()).readonly(),
+    swatch: z.object({ quad }).readonly().exactOptional(),
   })
   .readonly();
 export type Marks = z.infer<typeof marks>;

@@ -39,6 +39,7 @@ const tiledWith = (parts: Partial<Tiled>): Tiled => ({
   ],
   surround: [],
   bands: [],
+  swatch: null,
   ...parts,
 });
 

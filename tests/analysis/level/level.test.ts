@@ -65,6 +65,7 @@ const photographed = ({ light, camera, table }: Scene): Tiled => {
     steps: STEPS.map((Y, i) => ({ seconds: 60 * i, ...marked(250 + 220 * i, 640, seen(Y)) })),
     surround,
     bands: [],
+    swatch: null,
   };
 };
 const STRIP = parseStrip({ card: 'white-grey-black', steps: STEPS.map((_, i) => ({ seconds: 60 * i })) });

@@ -50,6 +50,7 @@ const levelledOf = (
     illumination: { method: 'within-patches', accepted: false, reason: '', fallOffRatio: null, relativeU: 0 },
     tone: { patchesUsed: 1, patchesRefused: [], exponent: 1, flare: 0, leaveOneOutL: null, relative: true },
     colour: null,
+    swatch: null,
     warnings: [],
   };
 };
