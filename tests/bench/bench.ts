@@ -1,5 +1,6 @@
 import { chartFolder, readCharts } from './chartPhotos.ts';
 import type { Measured } from './measure.ts';
+import { followNextStrip, type NextResult } from './nextStrip.ts';
 import { type Job, measureAll } from './pool.ts';
 import { measureSpeed } from './speed.ts';
 import { percentile, rms, row, share } from './tables.ts';
@@ -131,6 +132,19 @@ print(
   `Targets inside the strip asked for: ${asked.length}; answered with a time: ${asked.filter((r) => r.advised !== null).length}.`,
 );
 if (failures.length > 0) print(`Failed: ${failures.join('; ')}`);
+
+print(
+  '\nFollowing the advised next strip once: |error| in stops for 75 % depth, and width of the interval, medians',
+);
+const followed: NextResult[] = [];
+for (let seed = firstSeed + 50_000; seed < firstSeed + 50_000 + 2 * each; seed++) {
+  const result = await followNextStrip(seed);
+  if (result) followed.push(result);
+}
+const middle = (pick: (r: NextResult) => number) => percentile(followed.map(pick), 50).toFixed(3);
+print(row(['strips that had one', String(followed.length)]));
+print(row(['first strip', '', `error ${middle((r) => r.before)}`, `width ${middle((r) => r.widthBefore)}`]));
+print(row(['both together', '', `error ${middle((r) => r.after)}`, `width ${middle((r) => r.widthAfter)}`]));
 
 const folder = chartFolder();
 if (folder) {
