@@ -20,14 +20,11 @@ const slopeOfLightness = (Y: number): number => {
 
 const usable = (value: number): number => Math.min(1.2, Math.max(DARKEST, value));
 
-/** The camera channel that darkens most from base to the deepest step: where this dye absorbs. */
+/** The camera channel in which some step gains most K/S over the first: where this dye absorbs. */
 const absorbingChannel = (steps: readonly LevelledStep[]): 0 | 1 | 2 => {
-  const first = steps[0].reflectance;
-  const deepest = steps.reduce((d, s) => (s.reflectance[1] < d.reflectance[1] ? s : d)).reflectance;
-  const gain = ([0, 1, 2] as const).map(
-    (c) =>
-      ksFromReflectance(Math.min(1, usable(deepest[c]))) - ksFromReflectance(Math.min(1, usable(first[c]))),
-  );
+  const ks = (step: LevelledStep, c: 0 | 1 | 2) =>
+    ksFromReflectance(Math.min(1, usable(step.reflectance[c])));
+  const gain = ([0, 1, 2] as const).map((c) => Math.max(...steps.map((s) => ks(s, c))) - ks(steps[0], c));
   return gain[0] >= gain[1] && gain[0] >= gain[2] ? 0 : gain[1] >= gain[2] ? 1 : 2;
 };
 
