@@ -36,8 +36,6 @@ export interface StepSplit {
   readonly cost: number;
   /** Common width, samples. */
   readonly width: number;
-  /** What the worst-fitting step costs by itself, nats. */
-  readonly worstStep: number;
 }
 
 /** Costs of cutting one profile; build once, split many times. */
@@ -147,11 +145,7 @@ export function splitSteps(
       j = from[k][j];
       borders.unshift(j);
     }
-    const stepCosts = borders.slice(1).map((j, k) => {
-      const i = borders[k];
-      return piece[i * stride + j] + (strange[j] - strange[i]) / (j - i);
-    });
-    best = { borders, cost: total, width, worstStep: Math.max(...stepCosts) };
+    best = { borders, cost: total, width };
   }
   return best;
 }

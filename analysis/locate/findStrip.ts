@@ -1,3 +1,4 @@
+import { confidenceOf, stripDoubts } from './confidence.ts';
 import type { FlatQuad } from './flatQuads.ts';
 import { unitSquareTo } from './homography.ts';
 import type { Quad } from './marks.ts';
@@ -28,8 +29,6 @@ export interface FoundStrip {
   readonly irregularity: number;
   /** Nats by which one step fewer, and one more, explain what is seen worse; negative where better. */
   readonly countGaps: readonly [fewer: number, more: number];
-  /** What the step that fits worst costs, nats; 0 for scraps. */
-  readonly worstStep: number;
   /** Pieces like the scraps that were left over. */
   readonly leftOver: number;
 }
@@ -38,8 +37,10 @@ const framesRead = 30;
 const framesCut = 4;
 /** A band that is set off from its flanks over less than this share of its length is no strip. */
 const leastBounded = 0.35;
-/** Scraps have no ends to be mistaken. */
-const seenWhole = 20;
+/** Scraps have no ends to be mistaken, nats. */
+const noEnds = 20;
+/** Worse than this is no row of scraps. */
+const mostScrapMisfit = 4;
 
 /** Where do the steps lie? Undefined where nothing looks like `count` steps of one dye. */
 export function findStrip(
@@ -48,31 +49,49 @@ export function findStrip(
   count: number,
   neutral: Tint,
 ): FoundStrip | undefined {
-  const scraps = fitScraps(field, quads, count, neutral)[0];
-  if (scraps && scraps.misfit < 4) {
-    return {
-      steps: scraps.steps,
-      pieces: 'scraps',
-      directionGap: scraps.directionGap,
-      endGap: seenWhole,
-      seenShare: scraps.seen / count,
-      bounded: 1,
-      toneRange: scraps.toneRange,
-      irregularity: scraps.misfit - 1.5 * scraps.leftOver,
-      countGaps: [seenWhole, seenWhole],
-      worstStep: 0,
-      leftOver: scraps.leftOver,
-    };
-  }
-  const fits = stripFrames(field, quads)
+  const scraps = findScraps(field, quads, count, neutral);
+  if (scraps && scraps.seenShare === 1 && scraps.irregularity < 0.5 && scraps.leftOver === 0) return scraps;
+  const whole = findWholeStrip(field, quads, count, neutral);
+  if (!scraps || !whole) return scraps ?? whole;
+  return confidenceOf(stripDoubts(scraps)) > confidenceOf(stripDoubts(whole)) ? scraps : whole;
+}
+
+function findScraps(
+  field: ToneField,
+  quads: readonly FlatQuad[],
+  count: number,
+  neutral: Tint,
+): FoundStrip | undefined {
+  const best = fitScraps(field, quads, count, neutral)[0];
+  if (!best || best.misfit > mostScrapMisfit) return undefined;
+  return {
+    steps: best.steps,
+    pieces: 'scraps',
+    directionGap: best.directionGap,
+    endGap: noEnds,
+    seenShare: best.seen / count,
+    bounded: 1,
+    toneRange: best.toneRange,
+    irregularity: best.misfit - 1.5 * best.leftOver,
+    countGaps: [noEnds, noEnds],
+    leftOver: best.leftOver,
+  };
+}
+
+function findWholeStrip(
+  field: ToneField,
+  quads: readonly FlatQuad[],
+  count: number,
+  neutral: Tint,
+): FoundStrip | undefined {
+  const best = stripFrames(field, quads)
     .slice(0, framesRead)
     .map((frame) => ({ frame, promise: promiseOf(field, frame) }))
     .sort((a, b) => b.promise - a.promise)
     .slice(0, framesCut)
     .map(({ frame }) => fitSteps(field, frame, count, neutral))
     .filter((fit) => fit !== undefined)
-    .sort((a, b) => merit(b) - merit(a));
-  const best = fits[0];
+    .sort((a, b) => merit(b) - merit(a))[0];
   if (!best || best.bounded < leastBounded) return undefined;
   return {
     steps: best.steps,
@@ -84,7 +103,6 @@ export function findStrip(
     toneRange: best.toneRange,
     irregularity: best.widthSpread,
     countGaps: best.countGaps(),
-    worstStep: best.worstStep,
     leftOver: 0,
   };
 }

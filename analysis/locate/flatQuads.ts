@@ -14,6 +14,8 @@ export interface FlatQuad {
   readonly sides: readonly [number, number];
   readonly areaPx: number;
   readonly tone: Tone;
+  /** Size of the pixels that it was found by, in pixels of the field. */
+  readonly pixelPx: number;
   /** Levels over which the area stayed itself; larger is clearer. */
   readonly persistence: number;
 }
@@ -31,10 +33,10 @@ export function flatQuads(field: ToneField): FlatQuad[] {
     ...quadsAt(halved(half), field, 4),
   ]
     .sort((a, b) => weight(b) - weight(a))
-    .slice(0, mostQuads)
-    .sort((a, b) => b.persistence - a.persistence);
+    .slice(0, mostQuads);
   const kept: FlatQuad[] = [];
-  for (const candidate of clearest) {
+  // Of twins the one from the larger picture has the sharper corners.
+  for (const candidate of clearest.sort((a, b) => a.pixelPx - b.pixelPx || b.persistence - a.persistence)) {
     const twin = kept.some((other) => {
       const ratio = candidate.areaPx / other.areaPx;
       if (ratio < 0.8 || ratio > 1.25) return false;
@@ -45,7 +47,7 @@ export function flatQuads(field: ToneField): FlatQuad[] {
     });
     if (!twin) kept.push(candidate);
   }
-  return kept;
+  return kept.sort((a, b) => b.persistence - a.persistence);
 }
 
 function quadsAt(field: ToneField, full: ToneField, factor: number): FlatQuad[] {
@@ -75,6 +77,7 @@ function quadsAt(field: ToneField, full: ToneField, factor: number): FlatQuad[] 
       sides: [sides[0] * factor, sides[1] * factor],
       areaPx: areaPx * factor * factor,
       tone,
+      pixelPx: factor,
       persistence: region.death - region.birth,
     });
   });

@@ -56,17 +56,16 @@ export function flatRegions(
   for (let i = 0; i < count; i++) order[fill[level[i]]++] = i;
 
   const parent = new Int32Array(count).fill(-1);
-  const next = new Int32Array(count).fill(-1);
-  const tail = new Int32Array(count);
+  /** Pixels of one area, in a chain from head to tail; joining two areas joins their chains end to end. */
+  const next = new Int32Array(count);
   const head = new Int32Array(count);
+  const tail = new Int32Array(count);
   const area = new Int32Array(count);
-  const heldArea = new Int32Array(count);
+  /** Area from which on it counts as another one. */
+  const limit = new Float32Array(count);
   const birth = new Uint8Array(count);
-  const sx = new Float64Array(count);
-  const sy = new Float64Array(count);
-  const sxx = new Float64Array(count);
-  const syy = new Float64Array(count);
-  const sxy = new Float64Array(count);
+  /** Sums of x, y, x², y², xy at every root. */
+  const sums = new Float64Array(5 * count);
   const found: FlatRegion[] = [];
 
   const rootOf = (pixel: number): number => {
@@ -79,19 +78,24 @@ export function flatRegions(
   };
   const record = (root: number, death: number) => {
     const n = area[root];
-    if (n < options.minAreaPx || n > options.maxAreaPx) return;
-    if (death - birth[root] < options.minPersistence) return;
-    const mx = sx[root] / n;
-    const my = sy[root] / n;
+    if (n > options.maxAreaPx || death - birth[root] < options.minPersistence) return;
+    const s = 5 * root;
+    const mx = sums[s] / n;
+    const my = sums[s + 1] / n;
     // Each pixel is a unit square: 1/12 on the diagonal.
-    const vx = sxx[root] / n - mx * mx + 1 / 12;
-    const vy = syy[root] / n - my * my + 1 / 12;
-    const vxy = sxy[root] / n - mx * my;
+    const vx = sums[s + 2] / n - mx * mx + 1 / 12;
+    const vy = sums[s + 3] / n - my * my + 1 / 12;
+    const vxy = sums[s + 4] / n - mx * my;
     const shape = (n * n) / (144 * (vx * vy - vxy * vxy));
     if (shape < 0.72 || shape > 1.12) return;
     const pixels = new Int32Array(n);
     for (let k = 0, p = head[root]; k < n; k++, p = next[p]) pixels[k] = p;
     found.push({ pixels, birth: birth[root], death });
+  };
+  const grown = (root: number, now: number) => {
+    if (area[root] <= limit[root]) return;
+    limit[root] = grownArea(area[root]);
+    birth[root] = now;
   };
   const join = (a: number, b: number, now: number): number => {
     const total = area[a] + area[b];
@@ -99,21 +103,24 @@ export function flatRegions(
       if (area[a] >= options.minAreaPx && total > grownArea(area[a])) record(a, now);
       if (area[b] >= options.minAreaPx && total > grownArea(area[b])) record(b, now);
     }
-    const [big, small] = area[a] >= area[b] ? [a, b] : [b, a];
+    const big = area[a] >= area[b] ? a : b;
+    const small = big === a ? b : a;
     parent[small] = big;
     next[tail[big]] = head[small];
     tail[big] = tail[small];
     area[big] = total;
-    sx[big] += sx[small];
-    sy[big] += sy[small];
-    sxx[big] += sxx[small];
-    syy[big] += syy[small];
-    sxy[big] += sxy[small];
-    if (total > grownArea(heldArea[big])) {
-      heldArea[big] = total;
-      birth[big] = now;
-    }
+    for (let k = 0; k < 5; k++) sums[5 * big + k] += sums[5 * small + k];
+    grown(big, now);
     return big;
+  };
+  const add = (root: number, pixel: number, x: number, y: number) => {
+    const s = 5 * root;
+    sums[s] += x;
+    sums[s + 1] += y;
+    sums[s + 2] += x * x;
+    sums[s + 3] += y * y;
+    sums[s + 4] += x * y;
+    parent[pixel] = root;
   };
 
   for (let k = 0; k < count; k++) {
@@ -121,28 +128,38 @@ export function flatRegions(
     const now = level[p];
     const y = (p / widthPx) | 0;
     const x = p - y * widthPx;
-    parent[p] = p;
-    head[p] = p;
-    tail[p] = p;
-    area[p] = 1;
-    heldArea[p] = 1;
-    birth[p] = now;
-    sx[p] = x;
-    sy[p] = y;
-    sxx[p] = x * x;
-    syy[p] = y * y;
-    sxy[p] = x * y;
-    let root = p;
-    if (x > 0 && parent[p - 1] >= 0) root = joined(root, p - 1, now);
-    if (x < widthPx - 1 && parent[p + 1] >= 0) root = joined(root, p + 1, now);
-    if (y > 0 && parent[p - widthPx] >= 0) root = joined(root, p - widthPx, now);
-    if (y < heightPx - 1 && parent[p + widthPx] >= 0) joined(root, p + widthPx, now);
+    let root = -1;
+    for (let side = 0; side < 4; side++) {
+      const q = neighbour(side, p, x, y);
+      if (q < 0 || parent[q] < 0) continue;
+      const other = rootOf(q);
+      if (root < 0) {
+        root = other;
+        next[tail[root]] = p;
+        tail[root] = p;
+        area[root]++;
+        add(root, p, x, y);
+        grown(root, now);
+      } else if (other !== root) {
+        root = join(root, other, now);
+      }
+    }
+    if (root < 0) {
+      head[p] = p;
+      tail[p] = p;
+      area[p] = 1;
+      limit[p] = grownArea(1);
+      birth[p] = now;
+      add(p, p, x, y);
+    }
   }
   return found;
 
-  function joined(root: number, neighbour: number, now: number): number {
-    const other = rootOf(neighbour);
-    return other === root ? root : join(root, other, now);
+  function neighbour(side: number, p: number, x: number, y: number): number {
+    if (side === 0) return x > 0 ? p - 1 : -1;
+    if (side === 1) return x < widthPx - 1 ? p + 1 : -1;
+    if (side === 2) return y > 0 ? p - widthPx : -1;
+    return y < heightPx - 1 ? p + widthPx : -1;
   }
 }
 

@@ -24,7 +24,7 @@ export function fitQuad(
   const hull = convexHull(outline);
   if (hull.length < 4) return undefined;
   let quad: Quad | undefined = smallestRectangle(hull);
-  for (let round = 0; round < 3 && quad; round++) quad = refit(quad, outline);
+  for (let round = 0; round < 2 && quad; round++) quad = refit(quad, outline);
   if (!quad || !isConvex(quad) || !rectangular(quad)) return undefined;
   const filled = pixels.length / Math.abs(signedArea(quad));
   let sum = 0;
@@ -142,7 +142,7 @@ function refit(quad: Quad, outline: readonly Point[]): Quad | undefined {
         ((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2);
       return t > 0.08 && t < 0.92;
     });
-    const line = fitLine(inner.length >= 6 ? inner : sides[s]);
+    const line = fitLine(thinned(inner.length >= 6 ? inner : sides[s]));
     if (!line) return undefined;
     lines.push(line);
   }
@@ -156,6 +156,12 @@ function refit(quad: Quad, outline: readonly Point[]): Quad | undefined {
   return corners as unknown as Quad;
 }
 
+/** Every so-manieth point, so that no side has more than a hundred. */
+function thinned(points: readonly Point[]): readonly Point[] {
+  const stride = Math.ceil(points.length / 100);
+  return stride === 1 ? points : points.filter((_, i) => i % stride === 0);
+}
+
 /** Line by total least squares, weighted down by Tukey's biweight away from it; as two points. */
 export function fitLine(
   points: readonly Point[],
@@ -164,7 +170,7 @@ export function fitLine(
   if (points.length < 2) return undefined;
   const weights = Float64Array.from(trust);
   let line: readonly [Point, Point] | undefined;
-  for (let round = 0; round < 4; round++) {
+  for (let round = 0; round < 3; round++) {
     let n = 0;
     let mx = 0;
     let my = 0;
@@ -191,8 +197,8 @@ export function fitLine(
       [mx - ux * 100, my - uy * 100],
       [mx + ux * 100, my + uy * 100],
     ];
-    const residuals = points.map((p) => Math.abs(-(p[0] - mx) * uy + (p[1] - my) * ux));
-    const sorted = [...residuals].sort((a, b) => a - b);
+    const residuals = Float64Array.from(points, (p) => Math.abs(-(p[0] - mx) * uy + (p[1] - my) * ux));
+    const sorted = residuals.slice().sort();
     const width = Math.max(0.5, 1.4826 * sorted[sorted.length >> 1]) * 4.685;
     residuals.forEach((r, i) => {
       weights[i] = r >= width ? 0 : trust[i] * (1 - (r / width) ** 2) ** 2;

@@ -67,7 +67,7 @@ export function pixelAt(field: ToneField, [x, y]: readonly [number, number]): nu
 /** Median; the lower middle of an even count. NaN for none. */
 export function medianOf(values: readonly number[]): number {
   if (values.length === 0) return Number.NaN;
-  return [...values].sort((a, b) => a - b)[(values.length - 1) >> 1];
+  return Float64Array.from(values).sort()[(values.length - 1) >> 1];
 }
 
 /**

@@ -25,8 +25,6 @@ export interface StripFit {
   readonly directionGap: number;
   /** Borders between steps that can be seen, of count - 1. */
   readonly visibleBorders: number;
-  /** What the step that fits worst costs by itself: not of one tone, or unlike a strip (nats). */
-  readonly worstStep: number;
   /** Share of the steps' length that is set off from what lies beside it, 0..1. */
   readonly bounded: number;
   /** Change of tone from the lightest to the darkest step, ln. */
@@ -97,7 +95,6 @@ export function fitSteps(
     endGap: () => endGap(cut, prior, darker, best),
     countGaps: () => countGaps(cut, prior, darker, best),
     directionGap: other ? other.cost - best.cost : 50,
-    worstStep: best.worstStep,
     bounded: boundedShare(grid, best.borders[0], best.borders[count]),
     ...described(grid.profile, best),
   };
