@@ -204,7 +204,7 @@ function wrongWay(paleness: Float64Array, width: number, darker: 1 | -1, costPer
         Math.min(before, after) - paleness[i],
       );
     }
-    if (outside > 0.2) cost[j] += Math.min(4, outside / 0.2) * costPerTenth;
+    if (outside > 0.2) cost[j] += Math.min(1.5, outside / 0.3) * costPerTenth;
   }
   return cost;
 }

@@ -57,17 +57,16 @@ export function painted(
   const corners = [0.125, 0.375, 0.625, 0.875];
   for (let y = 0; y < heightPx; y++) {
     for (let x = 0; x < widthPx; x++) {
-      let colour = table;
-      patches.forEach((patch, k) => {
+      const here = patches.filter((_, k) => {
         const b = bounds[k];
-        if (x + 1 < b.left || x > b.right || y + 1 < b.top || y > b.bottom) return;
-        let inside = 0;
-        for (const dx of corners)
-          for (const dy of corners) if (containsPoint(patch.quad, [x + dx, y + dy])) inside++;
-        const share = inside / 16;
-        if (share === 0) return;
-        colour = colour.map((c, i) => c + share * (patch.colour[i] - c)) as unknown as Colour;
+        return x + 1 >= b.left && x <= b.right && y + 1 >= b.top && y <= b.bottom;
       });
+      const colour = [0, 0, 0];
+      for (const dx of corners)
+        for (const dy of corners) {
+          const top = here.findLast((patch) => containsPoint(patch.quad, [x + dx, y + dy]))?.colour ?? table;
+          for (let c = 0; c < 3; c++) colour[c] += top[c] / 16;
+        }
       const at = 3 * (y * widthPx + x);
       for (let c = 0; c < 3; c++) rgb[at + c] = Math.max(0, colour[c] * lit(x, y) * (1 + noise * random()));
     }
