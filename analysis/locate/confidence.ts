@@ -1,5 +1,5 @@
 import type { FoundCard } from './findCard.ts';
-import type { FoundStrip } from './findStrip.ts';
+import type { FoundStrip } from './foundStrip.ts';
 
 /** Something that speaks against a find: how strongly (minus ln of the confidence it leaves), and in words. */
 export interface Doubt {
