@@ -2,7 +2,6 @@ import { confidenceOf, stripDoubts } from './confidence.ts';
 import type { FlatQuad } from './flatQuads.ts';
 import type { FoundStrip } from './foundStrip.ts';
 import { unitSquareTo } from './homography.ts';
-import type { Quad } from './marks.ts';
 import { signedArea } from './quadGeometry.ts';
 import { sampleTone, type Tint } from './sampleTone.ts';
 import { fitScraps } from './scraps.ts';
