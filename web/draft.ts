@@ -20,7 +20,7 @@ export const draft = {
     { name: 'white', measure: 'Y', value: '' },
     { name: 'grey', measure: 'Y', value: '' },
   ]),
-  times: signal('0:00, 0:30, 1:00, 2:00, 4:00, 8:00, 16:00'),
+  times: signal(''),
   dye: signal(''),
   cloth: signal(''),
   light: signal(''),

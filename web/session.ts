@@ -5,7 +5,7 @@ import type { Reading } from '../server/contracts/reading.ts';
 import type { StripDescription } from '../server/contracts/strip.ts';
 import type { Target } from '../server/contracts/target.ts';
 import { Failure, fetchDemo, fetchDemos, fetchPhoto, sendForPreview, sendForReading } from './api.ts';
-import { describedStrip, draft, keepDraft, restoreDraft, writeTimes } from './draft.ts';
+import { describedStrip, draft, keepDraft, restoreDraft } from './draft.ts';
 
 /** A reading on show, with what it takes to read its photo again. */
 export interface Shown {
@@ -83,22 +83,14 @@ export const openDemo = (id: string): Promise<boolean> =>
     });
   });
 
-/** Opens the page on the first demo; its names stand in the form as an example until others are typed. */
+/** Opens the page on the first demo. Nothing of it goes into the form: a printer's own strip is their own. */
 export const openPage = async (): Promise<void> => {
-  const restored = restoreDraft();
+  restoreDraft();
   const listed = await during({ kind: 'opening-demo' }, async () => {
     demos.value = (await fetchDemos()).demos;
   });
   const first = demos.value[0];
-  if (!listed || !first || !(await openDemo(first.id)) || restored || !shown.value) return;
-  const { strip } = shown.value;
-  batch(() => {
-    if (typeof strip.card === 'string') draft.card.value = strip.card;
-    draft.dye.value = strip.dye;
-    draft.cloth.value = strip.cloth;
-    draft.light.value = strip.light;
-    writeTimes(strip.steps.map((step) => step.seconds));
-  });
+  if (listed && first) await openDemo(first.id);
 };
 
 /** Takes a photo into the draft and shows the form with it; marks of an earlier photo no longer hold. */

@@ -37,9 +37,9 @@ const english = {
     heading: 'The answer',
     expose: 'Expose for',
     goalFull: 'as deep as it goes',
-    goalL: (L: string) => `down to L* ${L}`,
-    goalDepth: (percent: string) => `to ${percent} % depth`,
-    goalSwatch: 'to match the swatch',
+    goalL: (L: string) => `L* ${L}`,
+    goalDepth: (percent: string) => `${percent} % depth`,
+    goalSwatch: 'the colour of the swatch',
     interval: (low: string, high: string) => `${low} to ${high}`,
     intervalNote: 'in 9 of 10 cases',
     openInterval: (low: string) => `${low} or longer`,
@@ -53,6 +53,7 @@ const english = {
     blank: 'Blank strip',
     gives: (L: string, depth: string) => `gives L* ${L}, ${depth} % depth`,
     swatch: 'The colour this time gives',
+    doubt: 'Check the marks in the photo first: they were not found surely.',
     scrap: 'A starting point measured from one photo: test on a scrap before an expensive piece.',
   },
 
@@ -138,7 +139,8 @@ const english = {
   next: {
     heading: 'Next strip',
     use: 'Use these times',
-    expected: (stops: string) => `Expected interval after it: ${stops} stops wide.`,
+    expected: (stops: string) => `Alone it should leave an interval of ${stops} stops.`,
+    together: (stops: string) => `Read together with this strip: ${stops} stops.`,
     times: 'Times of the next strip',
   },
 
@@ -169,7 +171,7 @@ const english = {
     drop: 'or drop it anywhere on this page',
     replace: 'Another photo',
     photoTips:
-      'Dry, flat, card touching the strip, no flash, no sun patches, phone held square. JPEG, HEIC, PNG, WebP, TIFF or AVIF.',
+      'Dry, flat, card beside the strip in the same light, no flash, no sun patches, phone held square. JPEG, HEIC, PNG, WebP, TIFF or AVIF.',
     opening: 'Opening the photo…',
     ready: (name: string, size: string) => `${name} · ${size}`,
     preview: 'The chosen photo',

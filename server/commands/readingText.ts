@@ -53,6 +53,8 @@ const nextStripLines = ({ nextStrip }: Advice): string[] => {
   return [wrapped(`Next strip: ${times}.${expected}`)];
 };
 
+const doubtsMarks = ({ code }: Reading['warnings'][number]): boolean => code === 'marks-uncertain';
+
 /** A reading for a person at a terminal: a bar and a verdict per step, then the answer. */
 export const readingText = (reading: Reading): string => {
   const { strip, steps, curve, advice, illumination, repeatability, warnings } = reading;
@@ -62,6 +64,8 @@ export const readingText = (reading: Reading): string => {
     '',
     ...stepTable(steps),
     '',
+    // A doubt about the marks is a doubt about the answer: it comes first.
+    ...warnings.filter(doubtsMarks).flatMap((w) => [wrapped(`Note: ${w.message}`), '']),
     ...answerLine(advice),
     wrapped(advice.sentence),
     ...nextStripLines(advice),
@@ -77,7 +81,7 @@ export const readingText = (reading: Reading): string => {
           ),
         ]
       : []),
-    ...warnings.map((w) => wrapped(`Note: ${w.message}`)),
+    ...warnings.filter((w) => !doubtsMarks(w)).map((w) => wrapped(`Note: ${w.message}`)),
     '',
     wrapped('A starting point measured from one photo: test on a scrap before an expensive piece.'),
   ];

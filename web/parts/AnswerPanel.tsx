@@ -47,6 +47,11 @@ export const AnswerPanel = ({ reading, answer }: { reading: Reading; answer: Adv
           <Swatch {...colourAt(curve, roundedSeconds)} class="answer-swatch" />
         )}
       </div>
+      {reading.warnings.some((w) => w.code === 'marks-uncertain') && (
+        <p class="field-problem answer-doubt">
+          <a href="#found-heading">{words.answer.doubt}</a>
+        </p>
+      )}
       {low !== null && high !== null && (
         <p class="interval-line">
           <strong>

@@ -18,9 +18,14 @@ export const NextStripNote = ({
         <li key={seconds}>{seconds === 0 ? words.stage.base : formatTime(seconds)}</li>
       ))}
     </ul>
-    <p>{nextStrip.reason}</p>
-    {nextStrip.expectedWidthStops !== null && (
-      <p class="fine">{words.next.expected(formatNumber(nextStrip.expectedWidthStops, 2))}</p>
+    {nextStrip.expectedWidthStops === null ? (
+      <p>{nextStrip.reason}</p>
+    ) : (
+      <p>
+        {words.next.expected(formatNumber(nextStrip.expectedWidthStops, 2))}
+        {nextStrip.expectedTogetherStops !== null &&
+          ` ${words.next.together(formatNumber(nextStrip.expectedTogetherStops, 2))}`}
+      </p>
     )}
     <button type="button" onClick={() => onUse(nextStrip.seconds)}>
       {words.next.use}

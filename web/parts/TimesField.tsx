@@ -90,6 +90,16 @@ const Series = () => {
   );
 };
 
+/** Marks placed by hand stay where the number of steps does; a corrected time only renames its step. */
+const keepMarks = (seconds: readonly number[]): void => {
+  const { value: marks } = draft.marks;
+  if (!marks) return;
+  draft.marks.value =
+    marks.steps.length === seconds.length
+      ? { ...marks, steps: marks.steps.map((step, i) => ({ ...step, seconds: seconds[i] })) }
+      : null;
+};
+
 /** The exposure of every step, as a list that may be written in any usual way, and what was understood by it. */
 export const TimesField = () => {
   const times = stepTimesOf(draft.times.value);
@@ -107,7 +117,8 @@ export const TimesField = () => {
           spellcheck={false}
           onInput={(event) => {
             draft.times.value = event.currentTarget.value;
-            draft.marks.value = null;
+            const typed = stepTimesOf(draft.times.value);
+            if (typed.kind === 'times') keepMarks(typed.seconds);
           }}
         />
       </label>

@@ -48,7 +48,7 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
     <main class="reading-view" id="main" tabIndex={-1}>
       <header class="strip-title">
         <h1>
-          {dye || words.form.dye} <span class="on-cloth">{cloth && `· ${cloth}`}</span>
+          {dye || words.frame.yourStrip} <span class="on-cloth">{cloth && `· ${cloth}`}</span>
         </h1>
         <p>{light}</p>
       </header>
