@@ -7,6 +7,9 @@ import { isCardKind, KNOWN_CARDS, ownPatch } from './cards.ts';
 
 const MOST_STEPS = 60;
 const LONGEST_SECONDS = 14 * 24 * 3600;
+/** No timer or shutter used on cloth goes below; numbers far under it would keep the fitter busy for nothing. */
+const SHORTEST_SECONDS = 0.01;
+const QUOTED_CHARACTERS = 60;
 
 const ownPatchShape = z.object({
   name: z.string().trim().min(1).max(60),
@@ -19,7 +22,9 @@ const stripShape = z.object({
   dye: z.string().max(200).default(''),
   cloth: z.string().max(200).default(''),
   light: z.string().max(200).default(''),
-  card: z.union([z.string(), z.object({ patches: z.array(ownPatchShape).min(1).max(60) })]),
+  card: z.union([z.string(), z.object({ patches: z.array(ownPatchShape).min(1).max(60) })], {
+    error: 'needs the name of a card or {"patches": [{"name": "white", "Y": 0.9}, …]}',
+  }),
   steps: z
     .array(z.object({ seconds: z.number().min(0).max(LONGEST_SECONDS) }))
     .min(1)
@@ -44,12 +49,15 @@ const reflectanceOf = (given: z.infer<typeof ownPatchShape>): number => {
   return given.L !== undefined ? yFromLightness(given.L) : 10 ** -given.density!;
 };
 
+const givenAs = ({ Y, L, density }: z.infer<typeof ownPatchShape>): string =>
+  Y !== undefined ? `Y = ${Y}` : L !== undefined ? `L* = ${L}` : `density ${density}`;
+
 const parseCard = (given: z.infer<typeof stripShape>['card']): Card => {
   if (typeof given === 'string') {
     if (isCardKind(given)) return KNOWN_CARDS[given];
     throw new AnalysisError(
       'card-invalid',
-      `Card "${given}" is not known. Use ${Object.keys(KNOWN_CARDS).join(', ')}, or list your own patches with Y, L or density.`,
+      `Card "${given.slice(0, QUOTED_CHARACTERS)}" is not known. Use ${Object.keys(KNOWN_CARDS).join(', ')}, or list your own patches with Y, L or density.`,
     );
   }
   const patches = given.patches.map((p) => {
@@ -57,7 +65,7 @@ const parseCard = (given: z.infer<typeof stripShape>['card']): Card => {
     if (!(Y >= 0.002 && Y <= 1.05))
       throw new AnalysisError(
         'card-invalid',
-        `Card patch "${p.name}" has a reflectance of ${Y.toPrecision(3)}; a usable patch lies between 0.002 and 1.`,
+        `Card patch "${p.name}" with ${givenAs(p)} can't be used; a usable patch lies between Y 0.002 and 1 (L* 1.8 to 100, density 2.7 to 0).`,
       );
     return ownPatch(p.name, Y);
   });
@@ -80,6 +88,12 @@ export const parseStrip = (json: unknown): Strip => {
       `The strip description can't be used: ${firstIssue(parsed.error)}. It needs "card" and "steps": [{"seconds": 0}, {"seconds": 60}, …].`,
     );
   const { dye, cloth, light, steps } = parsed.data;
+  const tooShort = steps.find(({ seconds }) => seconds > 0 && seconds < SHORTEST_SECONDS);
+  if (tooShort)
+    throw new AnalysisError(
+      'strip-invalid',
+      `A step of ${tooShort.seconds} s is shorter than any exposure can be timed. Give seconds: 0 for the unexposed base, else ${SHORTEST_SECONDS} or more.`,
+    );
   for (let i = 1; i < steps.length; i++)
     if (steps[i].seconds < steps[i - 1].seconds)
       throw new AnalysisError(

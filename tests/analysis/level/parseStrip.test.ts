@@ -97,6 +97,8 @@ describe('a strip description', () => {
     ['a step that is text', withSteps('60')],
     ['a step that is no number', withSteps(Number.NaN)],
     ['a step without end', withSteps(Number.POSITIVE_INFINITY)],
+    ['a step of 0.005 s', withSteps(0, 0.005, 60)],
+    ['a step of 1e-308 s', withSteps(0, 1e-308, 2e-308)],
     ['steps that fall', withSteps(0, 120, 60)],
     ['a name of 201 letters', { ...GOOD, dye: 'x'.repeat(201) }],
   ])('with %s is refused as strip-invalid', (_, json) => {
@@ -127,6 +129,24 @@ describe('a strip description', () => {
     ['two patches of one name', withCard({ name: 'a', Y: 0.2 }, { name: ' a', Y: 0.4 })],
   ])('with %s is refused as card-invalid', (_, json) => {
     expect(refusal(json).code).toBe('card-invalid');
+  });
+
+  it('takes a flash of 0.01 s', () => {
+    expect(parseStrip(withSteps(0, 0.01)).steps[1].seconds).toBe(0.01);
+  });
+
+  it('says what a card can be where it is missing or no card', () => {
+    for (const card of [undefined, null, 18])
+      expect(refusal({ ...GOOD, card }).message).toContain('card: needs the name of a card or {"patches"');
+  });
+
+  it('repeats a value that no patch has as it was written: L* = 150, not its reflectance', () => {
+    expect(refusal(withCard({ name: 'a', L: 150 })).message).toContain('"a" with L* = 150 can\'t be used');
+    expect(refusal(withCard({ name: 'a', density: 3 })).message).toContain('density 3');
+  });
+
+  it('quotes 60 characters of a card’s name of 100,000', () => {
+    expect(refusal({ ...GOOD, card: 'x'.repeat(100_000) }).message.length).toBeLessThan(300);
   });
 
   it('says how to write 18 %', () => {
