@@ -4,6 +4,9 @@ import type { Marks } from './marks.ts';
 
 const SAME_SECONDS = 1e-6;
 
+const isSame = (given: number, marked: number): boolean =>
+  Math.abs(given - marked) <= SAME_SECONDS * Math.max(1, given);
+
 /**
  * Do these marks belong to this strip? Every marked step must be one of the strip's exposures and every marked patch
  * one of the card's; marks may leave some of them out, and may name a patch twice where two cards lie in the photo.
@@ -13,9 +16,12 @@ const SAME_SECONDS = 1e-6;
 export const matchMarks = (marks: Marks, strip: Strip): Marks => {
   const waiting = strip.steps.map((s) => s.seconds);
   for (const mark of marks.steps) {
-    const at = waiting.findIndex(
-      (seconds) => Math.abs(seconds - mark.seconds) <= SAME_SECONDS * Math.max(1, seconds),
-    );
+    const at = waiting.findIndex((seconds) => isSame(seconds, mark.seconds));
+    if (at < 0 && strip.steps.some(({ seconds }) => isSame(seconds, mark.seconds)))
+      throw new AnalysisError(
+        'marks-invalid',
+        `The step of ${mark.seconds} s is marked more often than the strip has it. Mark each exposure once.`,
+      );
     if (at < 0)
       throw new AnalysisError(
         'marks-invalid',

@@ -12,7 +12,7 @@ const provenance = {
 
 const marksShape = z.object({
   card: z
-    .array(z.object({ name: z.string(), quad, ...provenance }))
+    .array(z.object({ name: z.string().trim().min(1).max(60), quad, ...provenance }))
     .min(1)
     .max(100),
   steps: z

@@ -1,6 +1,7 @@
 import { AnalysisError, type Warning } from '../errors.ts';
 import type { Strip } from '../level/card.ts';
 import type { Photo } from '../photo/photo.ts';
+import { apartMarks } from './apartMarks.ts';
 import { findMarks } from './findMarks.ts';
 import type { Marks, Point, Quad } from './marks.ts';
 import { matchMarks } from './matchMarks.ts';
@@ -27,11 +28,11 @@ const heldInside = (marks: Marks, { widthPx, heightPx }: Photo): Marks => {
  * Where are card and steps: as given by hand, or found in the photo?
  *
  * @param given marks set by a person; null to look for them.
- * @throws AnalysisError `marks-invalid` for marks of another strip; `card-not-found`, `strip-not-found`.
+ * @throws AnalysisError `marks-invalid` for marks of another strip or two on one place; `card-not-found`, `strip-not-found`.
  */
 export const placeMarks = (photo: Photo, strip: Strip, given: Marks | null): PlacedMarks => {
   if (given) {
-    const marks = matchMarks(given, strip);
+    const marks = apartMarks(matchMarks(given, strip));
     const missing = strip.steps.length - marks.steps.length;
     const warnings =
       missing > 0

@@ -67,7 +67,9 @@ describe('marks of another strip are refused as marks-invalid', () => {
   });
 
   it('with a step marked twice', () => {
-    expect(refusal(marksOf(ALL, [60, 60])).code).toBe('marks-invalid');
+    const error = refusal(marksOf(ALL, [60, 60]));
+    expect(error.code).toBe('marks-invalid');
+    expect(error.message).toContain('The step of 60 s is marked more often than the strip has it');
   });
 
   it('with a time a thousandth off: 60.06 s', () => {

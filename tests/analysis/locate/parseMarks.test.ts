@@ -48,6 +48,12 @@ describe('marks', () => {
     expect(parseMarks(JSON.parse(JSON.stringify(once)))).toEqual(once);
   });
 
+  it('name patches without the blanks around, as a strip’s card does', () => {
+    const blanks = { ...GOOD, card: [{ name: ' grey ', quad: SQUARE }] };
+    expect(parseMarks(blanks).card[0].name).toBe('grey');
+    expect(refusal({ ...GOOD, card: [{ name: 'x'.repeat(61), quad: SQUARE }] }).code).toBe('marks-invalid');
+  });
+
   it('come back in rising exposure', () => {
     const falling = { ...GOOD, steps: [240, 0, 60].map((seconds) => ({ seconds, quad: SQUARE })) };
     expect(parseMarks(falling).steps.map((s) => s.seconds)).toEqual([0, 60, 240]);
