@@ -16,6 +16,8 @@ export interface CardCheck {
 
 /** Share of clipped pixels beyond which a patch says nothing of its own value. */
 const MOST_CLIPPED = 0.02;
+/** Recorded light below which clipped pixels are at the black end. */
+const DARK_LIGHT = 0.1;
 /** Relative spread of tiles beyond which a patch is glaring or half covered. */
 const MOST_UNEVEN = 0.12;
 /**
@@ -27,12 +29,56 @@ const FEWEST_TO_COMPARE = 3;
 const NOT_NEUTRAL = 'of another colour than the other patches; look whether its mark lies on the card';
 /** How far recorded light may run against the known order before the patches count as mixed up. */
 const ORDER_SLACK = 0.97;
+/**
+ * Exponents of a camera's tone beyond any that phones, flat profiles or undecoded files have, and the factor that
+ * uneven light may add: patches whose contrast lies outside are not those that the card says. Common practice, no source.
+ */
+const FLATTEST = 0.3;
+const STEEPEST = 3;
+const LIGHT_SLACK = 2;
+/** Known ratio from which two patches must differ in the photo at all, and by how much. */
+const PLAINLY_APART = 3;
+const LEAST_RATIO = 1.1;
+/** Share of white below which shadows may be crushed or veiled beyond any exponent. */
+const SHADOW = 0.004;
 
 const ratio = (one: number, other: number): number => Math.log((one + 0.002) / (other + 0.002));
 
+/** The patches whose contrast in the photo no camera's tone can give, with the reason; null where there are none. */
+const impossibleContrast = (
+  usable: readonly UsablePatch[],
+  light: (patch: UsablePatch) => number,
+): string | null => {
+  const shadow = (SHADOW * light(usable[0])) / usable[0].patch.Y;
+  for (const [i, lighter] of usable.entries())
+    for (const darker of usable.slice(i + 1)) {
+      const known = lighter.patch.Y / darker.patch.Y;
+      const seen = (light(lighter) + shadow) / (light(darker) + shadow);
+      const least = Math.max(known ** FLATTEST / LIGHT_SLACK, known >= PLAINLY_APART ? LEAST_RATIO : 0);
+      const pair = `Card patches "${lighter.patch.name}" and "${darker.patch.name}"`;
+      const times = `${seen.toPrecision(2)} : 1 in the photo, ${known.toPrecision(2)} : 1 on the card`;
+      if (seen < least) return `${pair} hardly differ (${times})`;
+      if (seen > known ** STEEPEST * LIGHT_SLACK) return `${pair} differ too much (${times})`;
+    }
+  return null;
+};
+
+/** "white, grey are clipped …; black is uneven …": patches of one reason together. */
+const refusals = (refused: CardCheck['refused']): string => {
+  const reasons = [...new Set(refused.map((r) => r.reason))];
+  return reasons
+    .map((reason) => {
+      const names = refused.filter((r) => r.reason === reason).map((r) => r.name);
+      return `${names.join(', ')} ${names.length > 1 ? 'are' : 'is'} ${reason}`;
+    })
+    .join('; ');
+};
+
 const reasonAgainst = ({ mean }: UsablePatch): string | null => {
   if (mean.clippedShare > MOST_CLIPPED)
-    return `clipped in the photo (${(100 * mean.clippedShare).toFixed(0)} % of its pixels); expose the photo a little less`;
+    return `clipped in the photo (${(100 * mean.clippedShare).toFixed(0)} % of its pixels); expose the photo ${
+      Math.max(...mean.rgb) < DARK_LIGHT ? 'more, it is black there' : 'a little less'
+    }`;
   // Noise alone makes a dark patch look uneven: half a per cent of white is allowed on top.
   if (mean.unevenness * mean.rgb[1] > MOST_UNEVEN * mean.rgb[1] + 0.005)
     return `uneven (${(100 * mean.unevenness).toFixed(0)} % from tile to tile); look for glare, a shadow or a wrong mark`;
@@ -43,7 +89,7 @@ const reasonAgainst = ({ mean }: UsablePatch): string | null => {
  * Which card patches can be trusted? Clipped and uneven ones are left out with the reason.
  *
  * @param lightAt table light, relative, by which patches far apart are compared.
- * @throws AnalysisError `card-unusable` where none is left or their order of lightness is not the card's;
+ * @throws AnalysisError `card-unusable` where none is left or their order or contrast is not the card's;
  *   `marks-invalid` where no marked name is on the card.
  */
 export const checkCard = (
@@ -80,7 +126,7 @@ export const checkCard = (
   if (usable.length === 0)
     throw new AnalysisError(
       'card-unusable',
-      `No card patch can be used: ${refused.map((r) => `${r.name} is ${r.reason}`).join('; ')}. Take the photo again.`,
+      `No card patch can be used: ${refusals(refused)}. Take the photo again.`,
     );
   for (let i = 1; i < usable.length; i++)
     if (
@@ -91,5 +137,11 @@ export const checkCard = (
         'card-unusable',
         `Card patch "${usable[i].patch.name}" is lighter in the photo than "${usable[i - 1].patch.name}", though it should be darker. Check the order of the patches, and look for a shadow or glare on the card.`,
       );
+  const contrast = impossibleContrast(usable, light);
+  if (contrast !== null)
+    throw new AnalysisError(
+      'card-unusable',
+      `${contrast}. Check that the marks lie on the card, that it is the card described, and its values.`,
+    );
   return { usable, refused };
 };

@@ -1,5 +1,5 @@
 import { applyMatrix3 } from '../colour/matrix3.ts';
-import type { Warning } from '../errors.ts';
+import { AnalysisError, type Warning } from '../errors.ts';
 import type { RgbProfile } from '../photo/photo.ts';
 import { robustMean } from '../tiles/robustMean.ts';
 import type { Tiled, TiledPatch } from '../tiles/tile.ts';
@@ -65,9 +65,28 @@ const warningsOf = (illumination: Illumination, tone: Tone): Warning[] => {
     warnings.push({
       code: 'relative',
       message:
-        'With a single usable card patch the camera’s tone is not known: lightness values are relative and their uncertainty is wide. A card with white, grey and black is better.',
+        'With usable card patches of one lightness only the camera’s tone is not known: lightness values are relative and their uncertainty is wide. A card with white, grey and black is better.',
     });
   return warnings;
+};
+
+/** Lightest that a cloth can seem, brighteners and uneven light included, as a share of perfect white. */
+const LIGHTEST_Y = 1.3;
+
+/** @throws AnalysisError `card-unusable` where the card makes a step lighter than anything is, beyond its uncertainty. */
+const refuseImpossible = (
+  { steps, covarianceY }: Pick<Levelled, 'steps' | 'covarianceY'>,
+  profile: RgbProfile,
+): void => {
+  steps.forEach((step, i) => {
+    const Y = applyMatrix3(profile.toXyz65, step.reflectance)[1];
+    const variance = Object.values(covarianceY).reduce((s, part) => s + part[i][i], 0);
+    if (!(Y <= LIGHTEST_Y + 2 * Math.sqrt(Math.max(0, variance))))
+      throw new AnalysisError(
+        'card-unusable',
+        `By this card the step of ${step.seconds} s would be far lighter than white. Check that the marks lie on the card, that it is the card described, and its values; look for a shadow on it.`,
+      );
+  });
 };
 
 /**
@@ -123,6 +142,7 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
   const best = candidates.reduce((b, c) => (c.tone.logEvidence > b.tone.logEvidence ? c : b));
 
   const { steps: read, covarianceY } = reflectances(steps, candidates, profile);
+  refuseImpossible({ steps: read, covarianceY }, profile);
   const colours = tiled.card.flatMap((p) => {
     const xyz = strip.card.kind === 'chart-24' ? CHART_24_COLOURS.get(p.name) : undefined;
     return xyz ? [{ name: p.name, xyz, seconds: 0, mean: meanOf(p) }] : [];
@@ -142,7 +162,10 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
     : null;
   const stepPlaces = steps.map((s) => [s.mean.x, s.mean.y] as const);
   const illumination = describeLight(settled, best.field, [...stepPlaces, ...cardPlaces]);
-  const tone = toneReport(toneSamples(card.usable, best.field), best.tone, card.refused);
+  const tone = {
+    ...toneReport(toneSamples(card.usable, best.field), best.tone, card.refused),
+    relative: new Set(card.usable.map(({ patch }) => patch.Y)).size === 1,
+  };
   return {
     steps: corrected(read),
     swatch,

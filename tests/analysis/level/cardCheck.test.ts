@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { AnalysisError } from '../../../analysis/errors.ts';
+import type { Card } from '../../../analysis/level/card.ts';
 import { checkCard } from '../../../analysis/level/cardCheck.ts';
-import { KNOWN_CARDS } from '../../../analysis/level/cards.ts';
+import { KNOWN_CARDS, ownPatch } from '../../../analysis/level/cards.ts';
 import type { PatchMean } from '../../../analysis/tiles/robustMean.ts';
 
 const CARD = KNOWN_CARDS['white-grey-black'];
@@ -90,6 +91,54 @@ describe('a card’s patches', () => {
     );
     expect(error.code).toBe('card-unusable');
     for (const { name } of GOOD) expect(error.message).toContain(name);
+  });
+
+  it('are refused with more light as the remedy when they are black, with less when they are white', () => {
+    const allAt = (light: number) =>
+      refusal(() =>
+        checkCard(
+          CARD,
+          GOOD.map(({ name }) => seen(name, light, { clippedShare: 1 })),
+          evenLight,
+        ),
+      ).message;
+    expect(allAt(0)).toContain('expose the photo more');
+    expect(allAt(1)).toContain('expose the photo a little less');
+    expect(allAt(1)).toContain('white, grey, black are clipped in the photo (100 % of its pixels)');
+  });
+
+  it('are refused as card-unusable where all look alike: marks on one flat area, or no card in the photo', () => {
+    const error = refusal(() =>
+      checkCard(
+        CARD,
+        GOOD.map(({ name }) => seen(name, 0.2)),
+        evenLight,
+      ),
+    );
+    expect(error.code).toBe('card-unusable');
+    expect(error.message).toContain('hardly differ (1.0 : 1 in the photo, 5.0 : 1 on the card)');
+  });
+
+  it('are refused where they differ far more than their values: 5 : 1 seen, 1.1 : 1 said, and as much for equal values', () => {
+    for (const [light, dark] of [
+      [0.5, 0.45],
+      [0.5, 0.5],
+    ]) {
+      const own: Card = { kind: 'own', patches: [ownPatch('a', light), ownPatch('b', dark)] };
+      const error = refusal(() => checkCard(own, [seen('a', 0.5), seen('b', 0.1)], evenLight));
+      expect(error.code).toBe('card-unusable');
+      expect(error.message).toContain('differ too much');
+    }
+  });
+
+  it('are usable through any camera: exponents 0.5 to 2.2, a veil of 6 % of white, the same patch under 40 % less light', () => {
+    for (const exponent of [0.5, 1, 1.6, 2.2])
+      for (const veil of [0, 0.06])
+        for (const card of [CARD, KNOWN_CARDS['grey-scale'], KNOWN_CARDS['chart-24']]) {
+          const patches = card.patches.map(({ name, Y }) => seen(name, (0.9 * Y + veil) ** exponent));
+          expect(checkCard(card, patches, evenLight).usable).toHaveLength(card.patches.length);
+        }
+    expect(checkCard(CARD, [...GOOD, seen('white', 0.6 * 0.7)], evenLight).usable).toHaveLength(4);
   });
 
   it('are refused as card-unusable when grey and black are mixed up, naming the two', () => {

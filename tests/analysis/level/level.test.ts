@@ -110,6 +110,35 @@ describe('reflectance of four steps beside white, grey and black', () => {
         expect(Math.abs(reflectance[c] / reflectance[1] - 1)).toBeLessThan(0.01);
   });
 
+  it('is refused as card-unusable where the card would make a step ten times as light as white', () => {
+    const tiled = photographed({ light: even, camera: (light, c) => 0.08 * straight(light, c), table: 0.5 });
+    const steps = tiled.steps.map((s) => ({
+      ...s,
+      tiles: s.tiles.map((t) => ({ ...t, rgb: [16 * t.rgb[0], 16 * t.rgb[1], 16 * t.rgb[2]] as const })),
+    }));
+    expect(() => readY({ ...tiled, steps })).toThrow(
+      expect.objectContaining({
+        code: 'card-unusable',
+        message: expect.stringContaining('the step of 0 s would be far lighter than white'),
+      }),
+    );
+    expect(readY(tiled)).toHaveLength(STEPS.length);
+  });
+
+  it('is called relative where two cards show one patch twice, as with a single patch', () => {
+    const tiled = photographed({ light: even, camera: straight, table: 0.5 });
+    const greys = [
+      tiled.card[1],
+      { ...tiled.card[1], ...marked(900, 280, () => tiled.card[1].tiles[0].rgb) },
+    ];
+    for (const card of [greys, greys.slice(0, 1)]) {
+      const { tone, warnings } = level({ ...tiled, card }, STRIP, PROFILE, 1);
+      expect(tone.relative).toBe(true);
+      expect(warnings.map((w) => w.code)).toContain('relative');
+    }
+    expect(level(tiled, STRIP, PROFILE, 1).tone.relative).toBe(false);
+  });
+
   it('leaves more open without a table, and says so: within-patches, an illumination part twice as large', () => {
     const withTable = level(
       photographed({ light: slanted, camera: straight, table: 0.5 }),
