@@ -9,7 +9,7 @@ export interface PatchMean {
   readonly y: number;
   /** Mean linear device light. */
   readonly rgb: Rgb;
-  /** Relative standard error of each channel's mean, texture's correlation included. */
+  /** Relative standard error of each channel's mean, texture's correlation and rounding to whole codes included. */
   readonly relativeSe: Rgb;
   /** Relative standard deviation of the tiles' green light: unevenness. */
   readonly unevenness: number;
@@ -94,7 +94,11 @@ export const robustMean = (patch: TiledPatch, evenness: (x: number, y: number) =
   );
   const effective = Math.max(Math.min(n, 2), n * ((1 - rho) / (1 + rho)) ** 2);
   const relative = (c: 0 | 1 | 2) => deviation[c] / Math.max(mean[c], FLOOR_LIGHT);
-  const se = (c: 0 | 1 | 2) => relative(c) / Math.sqrt(effective);
+  const se = (c: 0 | 1 | 2) =>
+    Math.hypot(
+      relative(c) / Math.sqrt(effective),
+      (patch.roundingU?.[c] ?? 0) / Math.max(mean[c], FLOOR_LIGHT),
+    );
   const pixels = tiles.reduce((s, t) => s + t.pixels, 0);
   return {
     x: tiles.reduce((s, t) => s + t.x, 0) / tiles.length,

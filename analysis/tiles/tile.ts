@@ -22,6 +22,8 @@ export interface TiledPatch {
   readonly columns: number;
   readonly rows: number;
   readonly tiles: readonly Tile[];
+  /** Standard uncertainty of the area's mean light from whole codes, per channel; none where missing. */
+  readonly roundingU?: Rgb;
 }
 
 /** A cell of what lies around card and strip. */

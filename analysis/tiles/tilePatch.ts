@@ -2,7 +2,8 @@ import { AnalysisError } from '../errors.ts';
 import { inverse, project, unitSquareTo } from '../locate/homography.ts';
 import type { Quad } from '../locate/marks.ts';
 import { isClipped } from '../photo/clipping.ts';
-import type { Photo } from '../photo/photo.ts';
+import type { Photo, Rgb } from '../photo/photo.ts';
+import { codeSpread, roundingUOf } from './rounding.ts';
 import type { Tile, TiledPatch } from './tile.ts';
 
 /** Share of a quad's width left out at each side: the cover's penumbra, frayed edges, sharpening halos. */
@@ -10,6 +11,7 @@ export const EDGE_SHARE = 0.18;
 const MOST_PER_SIDE = 8;
 const FEWEST_TILE_PX = 4;
 const MOST_PIXELS = 50_000;
+const CHANNELS = [0, 1, 2] as const;
 
 const sideLengths = (q: Quad): { across: number; down: number } => {
   const length = (i: number, j: number) => Math.hypot(q[i][0] - q[j][0], q[i][1] - q[j][1]);
@@ -65,6 +67,7 @@ export const tilePatch = (photo: Photo, quad: Quad, what: string): TiledPatch =>
   const stride = Math.max(1, Math.floor(Math.sqrt((keptAcross * keptDown) / MOST_PIXELS)));
 
   const n = columns * rows;
+  const kept = [codeSpread(), codeSpread(), codeSpread()] as const;
   const sums = new Float64Array(n * 3);
   const counts = new Uint32Array(n);
   const clipped = new Uint32Array(n);
@@ -85,6 +88,7 @@ export const tilePatch = (photo: Photo, quad: Quad, what: string): TiledPatch =>
       sums[3 * tile + 1] += greenOf[codes[3 * pixel + 1]];
       sums[3 * tile + 2] += blueOf[codes[3 * pixel + 2]];
       counts[tile]++;
+      for (const c of CHANNELS) kept[c].add(codes[3 * pixel + c]);
       if (isClipped(photo, pixel)) clipped[tile]++;
     }
 
@@ -109,5 +113,15 @@ export const tilePatch = (photo: Photo, quad: Quad, what: string): TiledPatch =>
       clippedShare: clipped[tile] / count,
     });
   }
-  return { quad, columns, rows, tiles };
+  if (tiles.length === 0)
+    throw new AnalysisError(
+      'marks-too-small',
+      `The mark of ${what} holds no pixel once its edges are left out. Set its four corners wider apart.`,
+    );
+  const roundingU: Rgb = [
+    roundingUOf(kept[0], redOf),
+    roundingUOf(kept[1], greenOf),
+    roundingUOf(kept[2], blueOf),
+  ];
+  return { quad, columns, rows, tiles, roundingU };
 };

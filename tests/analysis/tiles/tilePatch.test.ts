@@ -130,4 +130,19 @@ describe('a marked area that cannot be measured', () => {
     );
     expect(tilePatch(photo, box(10, 10, 17, 60), 'the step of 90 s').columns).toBe(1);
   });
+
+  it('is refused where three corners all but meet, so that no pixel is left inside its edges', () => {
+    const folded = [
+      [10, 10],
+      [110, 10],
+      [10.01, 10.02],
+      [10, 10.01],
+    ] as const;
+    expect(() => tilePatch(photo, folded, 'the step of 20 s')).toThrow(
+      expect.objectContaining({
+        code: 'marks-too-small',
+        message: expect.stringContaining('the step of 20 s'),
+      }),
+    );
+  });
 });
