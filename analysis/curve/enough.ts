@@ -23,7 +23,11 @@ export function tooFewSteps(points: readonly CurvePoint[]): CurveOutcome | null 
   const have = `${exposed === 0 ? 'no exposed step' : exposed === 1 ? 'one exposed step' : 'two exposed steps'}${
     hasBase ? ' and the base' : ''
   }`;
-  return { kind: 'too-few-steps', points, message: `Too few steps for a curve: there is ${have}. ${add}` };
+  return {
+    kind: 'too-few-steps',
+    points,
+    message: `Too few steps for a curve: there ${exposed === 2 ? 'are' : 'is'} ${have}. ${add}`,
+  };
 }
 
 /** Where no step has come away from the base there is no curve, and the light is the first suspect. */

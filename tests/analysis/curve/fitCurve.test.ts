@@ -144,6 +144,11 @@ describe('short strips', () => {
     expect(outcome.kind !== 'fitted' && outcome.message).toMatch(/one exposed step.*30 s or 120 s/);
   });
 
+  it('two exposed steps without a base are too few, in a whole sentence', () => {
+    const outcome = fitCurve(exactPoints(INDIGO, [60, 120]));
+    expect(outcome.kind !== 'fitted' && outcome.message).toContain('there are two exposed steps.');
+  });
+
   it.each([[[]], [[0]], [[60]], [[60, 60, 60]], [[60, 120]], [[0, 60, 60]]])('%j are too few', (seconds) => {
     expect(fitCurve(exactPoints(INDIGO, seconds as number[])).kind).toBe('too-few-steps');
   });
