@@ -83,6 +83,9 @@ const find = (name: string | undefined): Command => {
 
 const isHelp = (word: string | undefined): boolean => word === '--help' || word === '-h';
 
+/** Without what could steer a terminal: names in a file may hold escape sequences. */
+const plain = (text: string): string => text.replace(/(?![\n\t])\p{Cc}/gu, '');
+
 /**
  * Runs one command line, words after `tonestep`. Never throws: what goes wrong is in the result, one line on stderr and
  * with --json one object on stdout.
@@ -98,10 +101,10 @@ export const runCommandLine = async (words: readonly string[]): Promise<RunResul
     command = find(name);
     if (rest.some(isHelp)) return { stdout: helpOn(command), stderr: '', exit: 0 };
     const answer = await command.run(rest);
-    return { stdout: json ? `${JSON.stringify(answer.json)}\n` : answer.text, stderr: '', exit: 0 };
+    return { stdout: json ? `${JSON.stringify(answer.json)}\n` : plain(answer.text), stderr: '', exit: 0 };
   } catch (error) {
     const { code, message, exit } = refusal(error, command);
-    const oneLine = message.replace(/\s*\n\s*/g, ' ');
+    const oneLine = plain(message).replace(/\s*\n\s*/g, ' ');
     return {
       stdout: json ? `${JSON.stringify({ error: { code, message: oneLine } })}\n` : '',
       stderr: `tonestep: ${oneLine}\n`,

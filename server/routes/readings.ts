@@ -25,7 +25,10 @@ export const postReading =
   async (c) => {
     const form = await readForm(c);
     const photo = await form.photo();
-    const strip = parseStrip(form.json('strip'));
+    const description = form.json('strip');
+    if (description === undefined)
+      throw new AnalysisError('strip-invalid', 'The form has no "strip": describe card and steps as JSON.');
+    const strip = parseStrip(description);
     const marks = form.json('marks');
     const target = form.json('target');
     const caller = c.req.raw.signal;

@@ -72,4 +72,10 @@ describe('the command line', () => {
     expect(stderr.trimEnd()).not.toContain('\n');
     if (!words.some((word) => word === '--json')) expect(stdout).toBe('');
   });
+
+  test('prints no escape sequence that a file’s or an option’s text brings along', async () => {
+    const { stderr } = await runCommandLine(['plan', '--light', '\u001b[31mred\u0007']);
+    expect(stderr).toContain('[31mred');
+    expect(stderr.trimEnd()).not.toMatch(/\p{Cc}/u);
+  });
 });
