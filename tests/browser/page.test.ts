@@ -73,6 +73,9 @@ const violations = async (page: Page): Promise<readonly string[]> => {
   );
 };
 
+/** The steps of the first demo strip, as a printer types them. */
+const DEMO_TIMES = '0, 1:00, 1:45, 3:00, 5:20, 9:20, 16:40';
+
 const choosePhoto = (page: Page, path: string): Promise<void> =>
   page.getByLabel('Choose a photo', { exact: true }).setInputFiles(path);
 
@@ -102,7 +105,7 @@ describe('the page at 1280 px', () => {
     const page = await visit();
     const { photos } = JSON.parse(readFileSync(demo('manifest.json'), 'utf8'));
     await page.getByRole('button', { name: '50 % depth' }).click();
-    await expect.poll(() => textOf(page.locator('.goal'))).toBe('to 50 % depth');
+    await expect.poll(() => textOf(page.locator('.goal'))).toBe('50 % depth');
     expect(Math.abs(Math.log2((await shownSeconds(page)) / photos[0].truth.secondsToHalfDepth))).toBeLessThan(
       0.25,
     );
@@ -122,7 +125,7 @@ describe('the page at 1280 px', () => {
     await expect.poll(() => shownSeconds(page)).toBeLessThan(before / 1.3);
     await page.mouse.up();
     expect(Number(await grip.getAttribute('aria-valuenow'))).toBeGreaterThan(L + 3);
-    expect(await textOf(page.locator('.answer-heading'))).toContain('down to L*');
+    expect(await textOf(page.locator('.answer-heading'))).toContain('Expose for L*');
     expect(open.troubles).toEqual([]);
   });
 
@@ -251,6 +254,7 @@ describe('reading one’s own strip', () => {
     await page.getByRole('button', { name: 'Read a strip' }).click();
     await choosePhoto(page, demo('hemp-banner-blue.jpg'));
     await page.locator('.photo-field .marked-photo img').waitFor();
+    await page.locator('#times').fill(DEMO_TIMES);
     await page.route('**/api/readings', (route) =>
       route.fulfill({
         status: 503,
@@ -373,6 +377,7 @@ describe('reading one’s own strip', () => {
     await page.getByRole('button', { name: 'Read a strip' }).click();
     await choosePhoto(page, demo('hemp-banner-blue.jpg'));
     await page.locator('.photo-field .marked-photo img').waitFor();
+    await page.locator('#times').fill(DEMO_TIMES);
     await page.route('**/api/readings', (route) => route.abort('connectionrefused'));
     await page.getByRole('button', { name: 'Read the strip' }).click();
     expect(await textOf(page.getByRole('alert'))).toContain('server does not answer');
@@ -387,6 +392,7 @@ describe('reading one’s own strip', () => {
     await page.getByRole('button', { name: 'Read a strip' }).click();
     await choosePhoto(page, demo('hemp-banner-blue.jpg'));
     await page.locator('.photo-field .marked-photo img').waitFor();
+    await page.locator('#times').fill(DEMO_TIMES);
     await page.route('**/api/readings', () => undefined);
     await page.getByRole('button', { name: 'Read the strip' }).click();
     await page.getByText('Reading the strip').waitFor();
