@@ -65,10 +65,13 @@ const warningsOf = (illumination: Illumination, tone: Tone): Warning[] => {
     warnings.push({
       code: 'relative',
       message:
-        'With usable card patches of one lightness only the camera’s tone is not known: lightness values are relative and their uncertainty is wide. A card with white, grey and black is better.',
+        'The usable card patches are of one lightness, so the camera’s tone is not known: lightness values are relative and their uncertainty is wide. A card with white, grey and black is better.',
     });
   return warnings;
 };
+
+/** Ratio of lightest to darkest usable patch below which they tell no more of the camera's tone than one. */
+const LEAST_SPREAD = 1.5;
 
 /** Lightest that a cloth can seem, brighteners and uneven light included, as a share of perfect white. */
 const LIGHTEST_Y = 1.3;
@@ -164,7 +167,7 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
   const illumination = describeLight(settled, best.field, [...stepPlaces, ...cardPlaces]);
   const tone = {
     ...toneReport(toneSamples(card.usable, best.field), best.tone, card.refused),
-    relative: new Set(card.usable.map(({ patch }) => patch.Y)).size === 1,
+    relative: card.usable[0].patch.Y < LEAST_SPREAD * card.usable[card.usable.length - 1].patch.Y,
   };
   return {
     steps: corrected(read),

@@ -137,6 +137,7 @@ describe('reflectance of four steps beside white, grey and black', () => {
       expect(warnings.map((w) => w.code)).toContain('relative');
     }
     expect(level(tiled, STRIP, PROFILE, 1).tone.relative).toBe(false);
+    expect(level({ ...tiled, card: tiled.card.slice(1) }, STRIP, PROFILE, 1).tone.relative).toBe(false);
   });
 
   it('leaves more open without a table, and says so: within-patches, an illumination part twice as large', () => {
