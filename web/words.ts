@@ -51,7 +51,6 @@ const english = {
       'too-few-steps': 'Too few steps',
     },
     blank: 'Blank strip',
-    gives: (L: string, depth: string) => `gives L* ${L}, ${depth} % depth`,
     swatch: 'The colour this time gives',
     doubt: 'Check the marks in the photo first: they were not found surely.',
     scrap: 'A starting point measured from one photo: test on a scrap before an expensive piece.',
@@ -67,8 +66,6 @@ const english = {
     sliderNoTime: 'no time',
     lighter: 'Lighter',
     deeper: 'Deeper',
-    hint: 'Drag the line on the curve, or step it.',
-    exactL: 'L*',
     aimHere: (time: string) => `Aim here: as deep as the ${time} step`,
     aimShort: 'Aim here',
   },
@@ -79,12 +76,8 @@ const english = {
     lightness: 'L*',
     base: 'base',
     unexposed: 'unexposed',
-    asPhotographed: 'as photographed',
-    asMeasured: 'measured colour',
-    predicted: 'colour at every time',
     barsNote:
       'Bars: 90 % of each reading. Hatched: 90 % interval of the answer. Broken line: past the longest step.',
-    deepest: (L: string) => `deepest ${L}`,
     saveDrawing: 'Save the curve (SVG)',
     saveReading: 'Save the reading (JSON)',
     model: {
@@ -234,7 +227,6 @@ const english = {
     readingFor: (seconds: string) => `${seconds} s`,
     cancel: 'Stop',
     noPhoto: 'Choose or take a photo first.',
-    marksSet: 'Marks placed by hand will be used.',
     marksForget: 'Find them automatically instead',
   },
 

@@ -1,3 +1,4 @@
+import { chromaOf, hueOf } from '../colour/polar.ts';
 import type { Curve, CurveShape } from '../curve/curve.ts';
 import { colourAt, depthPercent, exposureFor } from '../curve/evaluate.ts';
 import { shapeSecondsToDepth, shapeSlopePerStop } from '../curve/landmarks.ts';
@@ -184,10 +185,10 @@ function deepestColour(curve: Curve): { chroma: number; hue: number; u: number }
   const deep = curve.points.filter((point) => depthPercent(curve, point.L) >= 75);
   const darkest = curve.points.reduce((best, point) => (point.L < best.L ? point : best));
   const from = deep.length > 0 ? deep : [darkest];
-  const { a, b } = colourAt(curve, Math.max(...from.map((point) => point.seconds)));
+  const colour = colourAt(curve, Math.max(...from.map((point) => point.seconds)));
   return {
-    chroma: Math.hypot(a, b),
-    hue: ((Math.atan2(b, a) * 180) / Math.PI + 360) % 360,
+    chroma: chromaOf(colour),
+    hue: hueOf(colour),
     u: Math.sqrt(from.reduce((sum, point) => sum + point.uL ** 2, 0) / from.length),
   };
 }

@@ -3,7 +3,7 @@ import type { Rgb } from '../photo/photo.ts';
 import type { ClothBand } from '../tiles/clothBands.ts';
 import type { Tiled } from '../tiles/tile.ts';
 import type { FieldGroup } from './field.ts';
-import type { ToSceneLogs } from './surroundField.ts';
+import { logOfRgb, type ToSceneLogs } from './sceneLogs.ts';
 
 /** Table light changes by less than this, in ln, between a band and the base step. */
 const SAME_LEVEL = 0.35;
@@ -16,12 +16,6 @@ const FEWEST_BANDS = 4;
 const CLOTH_SD = 0.02;
 /** Spread between two cards' patches of one name, in ln light. */
 const CARD_SD = 0.015;
-
-export const logOfRgb = (rgb: Rgb): [number, number, number] => [
-  Math.log(Math.max(rgb[0], 1e-5)),
-  Math.log(Math.max(rgb[1], 1e-5)),
-  Math.log(Math.max(rgb[2], 1e-5)),
-];
 
 const meanOf = (tiles: readonly { readonly rgb: Rgb }[]): Rgb => [
   median(tiles.map((t) => t.rgb[0])),

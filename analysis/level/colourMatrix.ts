@@ -1,4 +1,5 @@
 import { Matrix, solve } from 'ml-matrix';
+import { mean } from 'simple-statistics';
 import { deltaE00 } from '../colour/difference.ts';
 import { type Xyz, xyzToLab } from '../colour/lab.ts';
 import { applyMatrix3, inverseMatrix3 } from '../colour/matrix3.ts';
@@ -34,8 +35,6 @@ const fitMatrix = (known: readonly { readonly from: Rgb; readonly to: Rgb }[]): 
     line[other] = q;
     return line;
   });
-
-const mean = (values: readonly number[]): number => values.reduce((s, v) => s + v, 0) / values.length;
 
 /**
  * Do this camera's channels see colours as the eye does, and would a 3×3 help? Fitted to the chart's colours, and

@@ -6,12 +6,11 @@ import type { Tiled, TiledPatch } from '../tiles/tile.ts';
 import type { Strip } from './card.ts';
 import { checkCard, type UsablePatch } from './cardCheck.ts';
 import { CHART_24_COLOURS } from './chart24Colours.ts';
-import { logOfRgb } from './clothField.ts';
 import { fitColourMatrix } from './colourMatrix.ts';
 import type { Field } from './field.ts';
 import type { Illumination, Levelled, LevelledStep, Tone } from './levelled.ts';
 import { type LitTone, reflectances } from './reflectances.ts';
-import type { ToSceneLogs } from './surroundField.ts';
+import { logOfRgb, type ToSceneLogs } from './sceneLogs.ts';
 import { describeLight, lightField, lightSources, settleLight } from './tableLight.ts';
 import { fitToneCurve, type ToneCurve, type ToneSample } from './toneCurve.ts';
 import { toneReport } from './toneReport.ts';
@@ -70,9 +69,6 @@ const warningsOf = (illumination: Illumination, tone: Tone): Warning[] => {
   return warnings;
 };
 
-/** Ratio of lightest to darkest usable patch below which they tell no more of the camera's tone than one. */
-const LEAST_SPREAD = 1.5;
-
 /** Lightest that a cloth can seem, brighteners and uneven light included, as a share of perfect white. */
 const LIGHTEST_Y = 1.3;
 
@@ -114,11 +110,8 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
     });
   };
   const steps = tiled.steps.map((p) => ({ seconds: p.seconds, mean: meanOf(p) }));
-  const card = checkCard(
-    strip.card,
-    tiled.card.map((p) => ({ name: p.name, mean: meanOf(p) })),
-    (x, y) => Math.exp(first.logLight(x, y)[1]),
-  );
+  const patches = tiled.card.map((p) => ({ name: p.name, mean: meanOf(p) }));
+  const card = checkCard(strip.card, patches, (x, y) => Math.exp(first.logLight(x, y)[1]));
 
   const cardPlaces = card.usable.map(({ mean }) => [mean.x, mean.y] as const);
   const toneUnder = (field: Field, flare: number) =>
@@ -146,9 +139,9 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
 
   const { steps: read, covarianceY } = reflectances(steps, candidates, profile);
   refuseImpossible({ steps: read, covarianceY }, profile);
-  const colours = tiled.card.flatMap((p) => {
-    const xyz = strip.card.kind === 'chart-24' ? CHART_24_COLOURS.get(p.name) : undefined;
-    return xyz ? [{ name: p.name, xyz, seconds: 0, mean: meanOf(p) }] : [];
+  const colours = patches.flatMap(({ name, mean }) => {
+    const xyz = strip.card.kind === 'chart-24' ? CHART_24_COLOURS.get(name) : undefined;
+    return xyz ? [{ name, xyz, seconds: 0, mean }] : [];
   });
   const levelledColours = reflectances(colours, [best], profile).steps;
   const colour = fitColourMatrix(
@@ -165,10 +158,7 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
     : null;
   const stepPlaces = steps.map((s) => [s.mean.x, s.mean.y] as const);
   const illumination = describeLight(settled, best.field, [...stepPlaces, ...cardPlaces]);
-  const tone = {
-    ...toneReport(toneSamples(card.usable, best.field), best.tone, card.refused),
-    relative: card.usable[0].patch.Y < LEAST_SPREAD * card.usable[card.usable.length - 1].patch.Y,
-  };
+  const tone = toneReport(toneSamples(card.usable, best.field), best.tone, card);
   return {
     steps: corrected(read),
     swatch,

@@ -1,9 +1,9 @@
-import { applyMatrix3 } from '../colour/matrix3.ts';
 import type { Rgb, RgbProfile } from '../photo/photo.ts';
 import type { PatchMean } from '../tiles/robustMean.ts';
 import type { Field, Place } from './field.ts';
 import { dot } from './fieldBasis.ts';
 import type { Levelled, LevelledStep } from './levelled.ts';
+import { logOfRgb } from './sceneLogs.ts';
 import type { Recorded, ToneCurve } from './toneCurve.ts';
 
 /** A tone curve and the table light fitted together with it, for one assumed flare. */
@@ -24,9 +24,10 @@ const square = (n: number): number[][] => Array.from({ length: n }, () => new Ar
 
 /** Reflectance and covariances of Y under one assumed flare. */
 const underOne = (steps: readonly MeanStep[], { tone, field, cardPlaces }: LitTone, weightsY: Rgb) => {
-  const values = steps.flatMap(({ mean }) =>
-    CHANNELS.map((channel): Recorded => ({ log: Math.log(Math.max(mean.rgb[channel], 1e-5)), channel })),
-  );
+  const values = steps.flatMap(({ mean }) => {
+    const logs = logOfRgb(mean.rgb);
+    return CHANNELS.map((channel): Recorded => ({ log: logs[channel], channel }));
+  });
   const answer = tone.read(values);
   const light = steps.map(({ mean }) => field.logLight(mean.x, mean.y).map(Math.exp));
   const reflectance = steps.map((_, j): Rgb => {
@@ -133,7 +134,3 @@ export const reflectances = (
     covarianceY,
   };
 };
-
-/** CIE XYZ of a levelled step, D65 white at Y = 1. */
-export const xyzOf = (step: LevelledStep, profile: RgbProfile) =>
-  applyMatrix3(profile.toXyz65, step.reflectance);

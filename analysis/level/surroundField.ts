@@ -9,15 +9,12 @@ import {
   prepareSurface,
   type SurfaceNoise,
 } from './field.ts';
+import { logOfRgb, type ToSceneLogs } from './sceneLogs.ts';
 import { findSurface } from './surface.ts';
-
-/** Turns ln recorded light of three channels into ln scene light. */
-export type ToSceneLogs = (recorded: readonly [number, number, number]) => readonly [number, number, number];
 
 /** The part of the surround that the light field is fitted to. */
 export interface SurroundSurface {
   readonly cells: readonly SurroundCell[];
-  readonly share: number;
 }
 
 const FEWEST_CELLS = 20;
@@ -62,19 +59,13 @@ export const surroundSurface = (
   const surface = findSurface(cells, nearness(tiled, cells), half, seed);
   if (surface.cells.length < FEWEST_CELLS || surface.share < SMALLEST_SHARE)
     return { reason: 'what lies around card and strip is not one plain surface' };
-  return { cells: surface.cells.map((i) => cells[i]), share: surface.share };
+  return { cells: surface.cells.map((i) => cells[i]) };
 };
-
-const logRgb = (cell: SurroundCell): [number, number, number] => [
-  Math.log(Math.max(cell.rgb[0], 1e-5)),
-  Math.log(Math.max(cell.rgb[1], 1e-5)),
-  Math.log(Math.max(cell.rgb[2], 1e-5)),
-];
 
 const sampleOf = (cell: SurroundCell, toScene: ToSceneLogs): FieldSample => ({
   x: cell.x,
   y: cell.y,
-  logs: toScene(logRgb(cell)),
+  logs: toScene(logOfRgb(cell.rgb)),
 });
 
 /** The surface's cells without outliers, how the surface varies, and what that alone decides of a fit. */

@@ -1,15 +1,15 @@
 import type { ClothBand } from '../tiles/clothBands.ts';
 import type { Tiled } from '../tiles/tile.ts';
-import { baseCloth, cardEndGroups, clothGroup, logOfRgb } from './clothField.ts';
+import { baseCloth, cardEndGroups, clothGroup } from './clothField.ts';
 import { type Field, type FieldGroup, fitField, type Place } from './field.ts';
 import type { Illumination } from './levelled.ts';
+import { logOfRgb, type ToSceneLogs } from './sceneLogs.ts';
 import {
   type SettledSurface,
   type SurroundSurface,
   settleSurface,
   surroundGroup,
   surroundSurface,
-  type ToSceneLogs,
 } from './surroundField.ts';
 
 /** Relative uncertainty of the light in a step beyond which the reader is warned. */
@@ -73,38 +73,35 @@ export const lightField = (tiled: Tiled, light: SettledLight, toScene: ToSceneLo
 
 const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
 
-/** Which source carried the answer, and how much it leaves open. @param places card patches and steps. */
-export const describeLight = (light: SettledLight, field: Field, places: readonly Place[]): Illumination => {
-  const logs = places.map(([x, y]) => field.logLight(x, y)[1]);
-  const relativeU = Math.sqrt(Math.max(...places.map((p) => field.covariance(p, p))));
-  const common = { fallOffRatio: Math.exp(Math.max(...logs) - Math.min(...logs)), relativeU };
-  const accepted = relativeU < WELL_EVENED;
+/** Which source carried the answer, and what was done in words. */
+const carriedBy = (
+  light: SettledLight,
+): { readonly method: Illumination['method']; readonly how: string } => {
   if (light.settled)
     return {
       method: 'surround',
-      accepted,
-      reason: `the table around card and strip varies by ${percent(light.settled.noise.sd)} of itself, which leaves ${percent(relativeU)} open`,
-      ...common,
+      how: `the table around card and strip varies by ${percent(light.settled.noise.sd)} of itself`,
     };
   const lacking = 'reason' in light.surface ? light.surface.reason : '';
   if (light.cloth)
-    return {
-      method: 'base-cloth',
-      accepted,
-      reason: `${lacking}, so unexposed cloth along the strip was used, which leaves ${percent(relativeU)} open`,
-      ...common,
-    };
-  if (light.twoCards)
-    return {
-      method: 'card-ends',
-      accepted,
-      reason: `${lacking}, so the two cards were compared, which leaves ${percent(relativeU)} open`,
-      ...common,
-    };
+    return { method: 'base-cloth', how: `${lacking}, so unexposed cloth along the strip was used` };
+  if (light.twoCards) return { method: 'card-ends', how: `${lacking}, so the two cards were compared` };
   return {
     method: 'within-patches',
-    accepted: false,
-    reason: `${lacking}, so only the change of light within each patch and step could be used, which leaves ${percent(relativeU)} open`,
-    ...common,
+    how: `${lacking}, so only the change of light within each patch and step could be used`,
+  };
+};
+
+/** How the table light was evened out, and how much that leaves open. @param places card patches and steps. */
+export const describeLight = (light: SettledLight, field: Field, places: readonly Place[]): Illumination => {
+  const { method, how } = carriedBy(light);
+  const logs = places.map(([x, y]) => field.logLight(x, y)[1]);
+  const relativeU = Math.sqrt(Math.max(...places.map((p) => field.covariance(p, p))));
+  return {
+    method,
+    accepted: method !== 'within-patches' && relativeU < WELL_EVENED,
+    reason: `${how}, which leaves ${percent(relativeU)} open`,
+    fallOffRatio: Math.exp(Math.max(...logs) - Math.min(...logs)),
+    relativeU,
   };
 };

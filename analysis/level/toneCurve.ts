@@ -128,21 +128,18 @@ export const fitToneCurve = (
   const n = points.length;
   const believed = (log: number): number => prior.slopeMean * log + prior.rollOffMean * rollOff(log);
   const residual = points.map((p) => p.known - believed(p.log));
-  const solver = () => {
-    const k = new Matrix(n, n);
-    for (let i = 0; i < n; i++)
-      for (let j = 0; j <= i; j++) {
-        let v = kernel(points[i], points[j]);
-        if (points[i].patch === points[j].patch) v += points[i].knownSd * points[j].knownSd;
-        if (lightCovariance)
-          v += points[i].litShare * points[j].litShare * lightCovariance[points[i].patch][points[j].patch];
-        if (i === j) v += points[i].recordedSd ** 2 + prior.channelSd ** 2;
-        k.set(i, j, v);
-        k.set(j, i, v);
-      }
-    return new CholeskyDecomposition(k);
-  };
-  const full = solver();
+  const k = new Matrix(n, n);
+  for (let i = 0; i < n; i++)
+    for (let j = 0; j <= i; j++) {
+      let v = kernelOf(points[i], pointRoll[i], points[j], pointRoll[j]);
+      if (points[i].patch === points[j].patch) v += points[i].knownSd * points[j].knownSd;
+      if (lightCovariance)
+        v += points[i].litShare * points[j].litShare * lightCovariance[points[i].patch][points[j].patch];
+      if (i === j) v += points[i].recordedSd ** 2 + prior.channelSd ** 2;
+      k.set(i, j, v);
+      k.set(j, i, v);
+    }
+  const full = new CholeskyDecomposition(k);
   const weights = full.solve(Matrix.columnVector(residual)).to1DArray();
   const lower = full.lowerTriangularMatrix;
   let logDeterminant = 0;

@@ -1,4 +1,5 @@
 import { lightnessFromY } from '../colour/lightness.ts';
+import type { CardCheck } from './cardCheck.ts';
 import type { Tone } from './levelled.ts';
 import { fitToneCurve, type ToneCurve, type ToneSample } from './toneCurve.ts';
 
@@ -6,6 +7,8 @@ import { fitToneCurve, type ToneCurve, type ToneSample } from './toneCurve.ts';
 const MID_LOG = Math.log(0.18);
 /** A card that contradicts itself can make the curve flat or falling there; the exponent stays a number. */
 const FLATTEST_SLOPE = 0.01;
+/** Ratio of lightest to darkest usable patch below which they tell no more of the camera's tone than one. */
+const LEAST_SPREAD = 1.5;
 
 /**
  * Largest L* error with which the other patches predict one left out from between them; null below three patches.
@@ -25,11 +28,11 @@ const leaveOneOut = (samples: readonly ToneSample[], flare: number): number | nu
   return Math.max(...errors);
 };
 
-/** What the card told of the camera, for people. */
+/** What the card told of the camera, for people. @param samples of the usable patches, which stand lightest first. */
 export const toneReport = (
   samples: readonly ToneSample[],
   tone: ToneCurve,
-  refused: Tone['patchesRefused'],
+  { usable, refused }: CardCheck,
 ): Tone => {
   const step = 0.1;
   const [below, above] = tone.logsAt([
@@ -42,6 +45,6 @@ export const toneReport = (
     exponent: 1 / Math.max((above - below) / (2 * step), FLATTEST_SLOPE),
     flare: tone.flare,
     leaveOneOutL: leaveOneOut(samples, tone.flare),
-    relative: samples.length === 1,
+    relative: usable[0].patch.Y < LEAST_SPREAD * usable[usable.length - 1].patch.Y,
   };
 };

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { AnalysisError } from '../errors.ts';
 import { firstIssue } from '../firstIssue.ts';
 import type { Marks, Quad } from './marks.ts';
+import { clockwise, isConvex } from './quadGeometry.ts';
 
 const point = z.tuple([z.number(), z.number()]);
 const quad = z.tuple([point, point, point, point]);
@@ -22,29 +23,13 @@ const marksShape = z.object({
   swatch: z.object({ quad }).optional(),
 });
 
-/** Twice the signed area; positive for corners that run clockwise as seen in a photo (y down). */
-const doubleArea = (q: Quad): number =>
-  q.reduce((sum, [x, y], i) => {
-    const [nextX, nextY] = q[(i + 1) % 4];
-    return sum + x * nextY - nextX * y;
-  }, 0);
-
-const isConvex = (q: Quad): boolean =>
-  q.every((corner, i) => {
-    const [ax, ay] = corner;
-    const [bx, by] = q[(i + 1) % 4];
-    const [cx, cy] = q[(i + 2) % 4];
-    return (bx - ax) * (cy - by) - (by - ay) * (cx - bx) > 0;
-  });
-
 const checked = (given: Quad, what: string): Quad => {
-  const clockwise: Quad = doubleArea(given) >= 0 ? given : [given[0], given[3], given[2], given[1]];
-  if (!isConvex(clockwise))
+  if (!isConvex(given))
     throw new AnalysisError(
       'marks-invalid',
       `The corners of ${what} do not make a four-sided area. Give them clockwise, without crossing sides.`,
     );
-  return clockwise;
+  return clockwise(given);
 };
 
 /**

@@ -1,7 +1,7 @@
 import type { FlatQuad } from './flatQuads.ts';
 import type { Point, Quad } from './marks.ts';
 import { fitLine } from './quadFit.ts';
-import { crossing, isConvex, quadCentre, sideLengths } from './quadGeometry.ts';
+import { crossing, isConvex, sideLengths } from './quadGeometry.ts';
 import { foreignBetween, medianOf } from './sampleTone.ts';
 import type { ToneField } from './toneField.ts';
 
@@ -196,11 +196,4 @@ function direction(corners: readonly Point[]): Point {
   const y = corners[1][1] - corners[0][1] + corners[2][1] - corners[3][1];
   const length = Math.hypot(x, y);
   return [x / length, y / length];
-}
-
-/** True where two bands share most of the smaller one. */
-export function sameBand(a: Quad, b: Quad): boolean {
-  const [ax, ay] = quadCentre(a);
-  const [bx, by] = quadCentre(b);
-  return Math.hypot(ax - bx, ay - by) < 0.2 * Math.min(...sideLengths(a));
 }

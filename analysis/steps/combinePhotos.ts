@@ -1,7 +1,8 @@
+import { mean } from 'simple-statistics';
 import { densityFromY } from '../colour/density.ts';
-import { deltaE00 } from '../colour/difference.ts';
 import { yFromLightness } from '../colour/lightness.ts';
 import { AnalysisError } from '../errors.ts';
+import { colourOfSteps } from './colourOfSteps.ts';
 import type { Step, StepSet } from './step.ts';
 
 /** How well photos of one strip agree. */
@@ -20,8 +21,6 @@ export interface CombinedPhotos {
 
 /** The expected spread counts as if it had been seen this many times; each further photo is one more sight of it. */
 const EXPECTED_COUNTS = 3;
-
-const mean = (values: readonly number[]): number => values.reduce((s, v) => s + v, 0) / values.length;
 
 /**
  * What do several photos of one strip say together? Steps are averaged. What photos can differ in, light and tone,
@@ -52,21 +51,18 @@ export const combinePhotos = (sets: readonly StepSet[]): CombinedPhotos => {
         ((count - 1) * n)
       : expected;
   const scale = (EXPECTED_COUNTS + (count - 1) * (measured / expected)) / (EXPECTED_COUNTS + count - 1);
-  const covarianceL = first.steps.map((_, i) =>
-    first.steps.map(
-      (_, j) =>
-        mean(sets.map((set) => set.sharedCovarianceL[i][j])) +
-        (scale * own.reduce((s, c) => s + c[i][j], 0)) / count ** 2,
-    ),
-  );
   const sharedCovarianceL = first.steps.map((_, i) =>
     first.steps.map((_, j) => mean(sets.map((set) => set.sharedCovarianceL[i][j]))),
+  );
+  const covarianceL = sharedCovarianceL.map((row, i) =>
+    row.map((shared, j) => shared + (scale * own.reduce((s, c) => s + c[i][j], 0)) / count ** 2),
   );
   const lab = first.steps.map((_, i) => ({
     L: L[i],
     a: mean(sets.map((set) => set.steps[i].a)),
     b: mean(sets.map((set) => set.steps[i].b)),
   }));
+  const colours = colourOfSteps(lab, first.steps[0].seconds === 0);
   const shrink = Math.sqrt(scale / count);
   const steps = first.steps.map((step, i): Step => {
     const all = sets.map((set) => set.steps[i]);
@@ -74,12 +70,8 @@ export const combinePhotos = (sets: readonly StepSet[]): CombinedPhotos => {
     const average = (pick: (s: Step) => number) => mean(all.map(pick));
     return {
       ...step,
-      ...lab[i],
+      ...colours[i],
       Y,
-      chroma: Math.hypot(lab[i].a, lab[i].b),
-      hue: ((Math.atan2(lab[i].b, lab[i].a) * 180) / Math.PI + 360) % 360,
-      deltaEToBase: step.deltaEToBase === null ? null : deltaE00(lab[0], lab[i]),
-      deltaEToPrevious: i === 0 ? null : deltaE00(lab[i - 1], lab[i]),
       density: densityFromY(Y),
       ksIndex: average((s) => s.ksIndex),
       unevennessL: average((s) => s.unevennessL),

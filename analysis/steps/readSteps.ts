@@ -1,11 +1,11 @@
 import { densityFromY } from '../colour/density.ts';
-import { deltaE00 } from '../colour/difference.ts';
 import { ksFromReflectance } from '../colour/kubelkaMunk.ts';
 import { type Lab, xyzToLab } from '../colour/lab.ts';
 import { lightnessFromY } from '../colour/lightness.ts';
 import { applyMatrix3 } from '../colour/matrix3.ts';
 import type { Covariance, Levelled, LevelledStep } from '../level/levelled.ts';
 import type { RgbProfile } from '../photo/photo.ts';
+import { colourOfSteps } from './colourOfSteps.ts';
 import type { Step, StepSet } from './step.ts';
 
 /** Reflectance below which a camera channel says nothing more. */
@@ -58,22 +58,16 @@ export const readSteps = (levelled: Levelled, profile: RgbProfile): StepSet => {
   const channel = absorbingChannel(steps);
   const ks = steps.map((s) => ksFromReflectance(Math.min(1, usable(s.reflectance[channel]))));
   const hasBase = steps[0].seconds === 0;
+  const colours = colourOfSteps(lab, hasBase);
   return {
     covarianceL,
     sharedCovarianceL,
     steps: steps.map(({ seconds, mean }, i): Step => {
-      const { L, a, b } = lab[i];
       const part = (covariance: Covariance) => Math.sqrt(Math.max(0, inL(covariance, i, i)));
       return {
         seconds,
-        L,
-        a,
-        b,
-        chroma: Math.hypot(a, b),
-        hue: ((Math.atan2(b, a) * 180) / Math.PI + 360) % 360,
+        ...colours[i],
         Y: Y[i],
-        deltaEToBase: hasBase ? deltaE00(lab[0], lab[i]) : null,
-        deltaEToPrevious: i > 0 ? deltaE00(lab[i - 1], lab[i]) : null,
         density: densityFromY(Y[i]),
         ksIndex: ks[i] - (hasBase ? ks[0] : 0),
         unevennessL: slope[i] * Y[i] * mean.unevenness,

@@ -1,4 +1,5 @@
 import type { Point, Quad } from '../locate/marks.ts';
+import { containsPoint, quadCentre } from '../locate/quadGeometry.ts';
 import { isClipped } from '../photo/clipping.ts';
 import type { Photo } from '../photo/photo.ts';
 import type { SurroundCell } from './tile.ts';
@@ -10,17 +11,10 @@ const SAMPLES_ALONG_CELL = 8;
 const KEEP_AWAY = 0.3;
 
 const grown = (quad: Quad, share: number): Quad => {
-  const cx = quad.reduce((s, p) => s + p[0], 0) / 4;
-  const cy = quad.reduce((s, p) => s + p[1], 0) / 4;
+  const [cx, cy] = quadCentre(quad);
   const out = (p: Point): Point => [cx + (p[0] - cx) * (1 + 2 * share), cy + (p[1] - cy) * (1 + 2 * share)];
   return [out(quad[0]), out(quad[1]), out(quad[2]), out(quad[3])];
 };
-
-const contains = (quad: Quad, x: number, y: number): boolean =>
-  quad.every(([ax, ay], i) => {
-    const [bx, by] = quad[(i + 1) % 4];
-    return (bx - ax) * (y - ay) - (by - ay) * (x - ax) >= 0;
-  });
 
 /**
  * Averages what lies around the marks, cell by cell in linear light: the raw material of the illumination field.
@@ -53,7 +47,7 @@ export const surroundCells = (photo: Photo, quads: readonly Quad[]): SurroundCel
         [left, bottom],
         [right, bottom],
       ];
-      if (away.some((q) => corners.some(([x, y]) => contains(q, x, y)))) continue;
+      if (away.some((q) => corners.some((corner) => containsPoint(q, corner)))) continue;
       let [r, g, b, logs, logs2, n, clipped] = [0, 0, 0, 0, 0, 0, 0];
       for (let y = top; y < bottom; y += stride)
         for (let x = left; x < right; x += stride) {

@@ -1,6 +1,7 @@
 import { AnalysisError } from '../errors.ts';
 import { inverse, project, unitSquareTo } from '../locate/homography.ts';
 import type { Quad } from '../locate/marks.ts';
+import { sideLengths } from '../locate/quadGeometry.ts';
 import { isClipped } from '../photo/clipping.ts';
 import type { Photo, Rgb } from '../photo/photo.ts';
 import { codeSpread, roundingUOf } from './rounding.ts';
@@ -12,11 +13,6 @@ const MOST_PER_SIDE = 8;
 const FEWEST_TILE_PX = 4;
 const MOST_PIXELS = 50_000;
 const CHANNELS = [0, 1, 2] as const;
-
-const sideLengths = (q: Quad): { across: number; down: number } => {
-  const length = (i: number, j: number) => Math.hypot(q[i][0] - q[j][0], q[i][1] - q[j][1]);
-  return { across: (length(0, 1) + length(3, 2)) / 2, down: (length(1, 2) + length(0, 3)) / 2 };
-};
 
 const tilesAlong = (px: number): number =>
   Math.max(1, Math.min(MOST_PER_SIDE, Math.floor(px / FEWEST_TILE_PX)));
@@ -41,7 +37,7 @@ export const tilePatch = (photo: Photo, quad: Quad, what: string): TiledPatch =>
       'marks-outside-photo',
       `The mark of ${what} lies outside the photo (${widthPx} × ${heightPx} pixels). Give marks in pixels of the upright photo.`,
     );
-  const { across, down } = sideLengths(quad);
+  const [across, down] = sideLengths(quad);
   const keptAcross = across * (1 - 2 * EDGE_SHARE);
   const keptDown = down * (1 - 2 * EDGE_SHARE);
   if (keptAcross < FEWEST_TILE_PX || keptDown < FEWEST_TILE_PX)

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { baseCloth, cardEndGroups, clothGroup } from '../../../analysis/level/clothField.ts';
-import type { ToSceneLogs } from '../../../analysis/level/surroundField.ts';
+import type { ToSceneLogs } from '../../../analysis/level/sceneLogs.ts';
 import type { Quad } from '../../../analysis/locate/marks.ts';
 import type { Rgb } from '../../../analysis/photo/photo.ts';
 import type { ClothBand } from '../../../analysis/tiles/clothBands.ts';
