@@ -62,7 +62,7 @@ export const combinePhotos = (sets: readonly StepSet[]): CombinedPhotos => {
     a: mean(sets.map((set) => set.steps[i].a)),
     b: mean(sets.map((set) => set.steps[i].b)),
   }));
-  const colours = colourOfSteps(lab, first.steps[0].seconds === 0);
+  const colours = colourOfSteps(lab, first.steps[0].deltaEToBase !== null);
   const shrink = Math.sqrt(scale / count);
   const steps = first.steps.map((step, i): Step => {
     const all = sets.map((set) => set.steps[i]);
