@@ -154,14 +154,20 @@ if (folder) {
   const charts = await readCharts(folder);
   for (const c of charts)
     print(row([c.photo, c.edition, ...c.errors.map((e, i) => `${e.toFixed(2)} (u ${c.u[i].toFixed(2)})`)]));
+  const of = (edition: string) => charts.filter((c) => c.edition === edition);
   for (const edition of ['before 2014', 'after 2014'] as const)
     print(
       row([
         'all five',
         edition,
-        `RMSE ${rms(charts.filter((c) => c.edition === edition).flatMap((c) => c.errors)).toFixed(2)}`,
+        `RMSE ${rms(of(edition).flatMap((c) => c.errors)).toFixed(2)}`,
+        `within 1.645 u: ${share(of(edition).flatMap((c) => c.errors.map((e, i) => Math.abs(e) <= 1.645 * c.u[i])))}`,
       ]),
     );
+  print(
+    'Slope of recorded against true light from one neutral to the next darker, lightest first (after 2014)',
+  );
+  for (const c of of('after 2014')) print(row([c.photo, '', c.slopes.map((v) => v.toFixed(2)).join(' ')]));
 } else print('\nReal chart photos: not beside the project, left out.');
 
 print('\nSpeed, median of the runs, ratio to a bare decode of the same file by sharp in the same run');

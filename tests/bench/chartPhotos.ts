@@ -1,12 +1,15 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
+import { mean } from 'simple-statistics';
 import { lightnessFromY } from '../../analysis/colour/lightness.ts';
 import { level } from '../../analysis/level/level.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
 import { decodePhoto } from '../../analysis/photo/decode.ts';
+import type { Photo } from '../../analysis/photo/photo.ts';
 import { readSteps } from '../../analysis/steps/readSteps.ts';
 import { cutTiles } from '../../analysis/tiles/cutTiles.ts';
+import { tilePatch } from '../../analysis/tiles/tilePatch.ts';
 
 /** Real photographs of a 24-patch chart, where the machine has them beside the project. */
 export const chartFolder = (): string | null => {
@@ -42,13 +45,17 @@ const quadAround = (centres: readonly Xy[], index: number): [Xy, Xy, Xy, Xy] => 
   ];
 };
 
+const middleGreen = (photo: Photo, quad: [Xy, Xy, Xy, Xy]): number =>
+  mean(tilePatch(photo, quad, 'a chart patch').tiles.map((t) => t.rgb[1]));
+
 export interface ChartResult {
   readonly photo: string;
   readonly edition: 'before 2014' | 'after 2014';
   /** Read minus published L*, neutral 8, 6.5 and 3.5. */
   readonly errors: readonly number[];
   readonly u: readonly number[];
-  readonly illumination: string;
+  /** Slope of recorded against true light in ln–ln from one neutral to the next darker, green channel, as photographed. */
+  readonly slopes: readonly number[];
 }
 
 /** White, grey (N 5) and black as card, the three other neutrals as steps. */
@@ -58,11 +65,13 @@ export const readCharts = async (folder: string): Promise<ChartResult[]> => {
   for (const name of Object.keys(charts)) {
     const centres: Xy[] = charts[name].patchCentres;
     const photo = await decodePhoto(readFileSync(join(folder, name)));
+    const green = [18, 19, 20, 21, 22, 23].map((index) => middleGreen(photo, quadAround(centres, index)));
     for (const [which, edition] of [
       [0, 'before 2014'],
       [1, 'after 2014'],
     ] as const) {
       const Y = NEUTRALS.map((n) => n[which]);
+      const slopes = Y.slice(1).map((dark, i) => Math.log(green[i + 1] / green[i]) / Math.log(dark / Y[i]));
       const strip = parseStrip({
         card: {
           patches: [
@@ -88,7 +97,7 @@ export const readCharts = async (folder: string): Promise<ChartResult[]> => {
         edition,
         errors: [1, 2, 4].map((n, i) => steps[i].L - lightnessFromY(Y[n])),
         u: steps.map((s) => s.uL),
-        illumination: `${levelled.illumination.method}, ${levelled.illumination.reason}; exponent ${levelled.tone.exponent.toFixed(2)}, flare ${levelled.tone.flare}`,
+        slopes,
       });
     }
   }
