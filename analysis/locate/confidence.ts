@@ -1,6 +1,9 @@
 import type { FoundCard } from './findCard.ts';
 import type { FoundStrip } from './foundStrip.ts';
 
+/** From this confidence on, found marks count as sure; below it a person should look. The tests hold how often it errs. */
+export const sureFrom = 0.6;
+
 /** Something that speaks against a find: how strongly (minus ln of the confidence it leaves), and in words. */
 export interface Doubt {
   readonly weight: number;
@@ -8,7 +11,7 @@ export interface Doubt {
 }
 
 /**
- * How sure is the find, 0..1? Every doubt multiplies what the others leave. The weights are set so that 0.6 parts
+ * How sure is the find, 0..1? Every doubt multiplies what the others leave. The weights are set so that `sureFrom` parts
  * right from wrong on rendered photos, steps declared too many or too few among them; they are no probabilities.
  */
 export function confidenceOf(doubts: readonly Doubt[]): number {

@@ -1,7 +1,7 @@
 import type { Strip } from '../level/card.ts';
 import type { Photo } from '../photo/photo.ts';
 import { reduceLinear } from '../photo/reduce.ts';
-import { cardDoubts, confidenceOf, stripDoubts } from './confidence.ts';
+import { cardDoubts, confidenceOf, stripDoubts, sureFrom } from './confidence.ts';
 import { type FoundCard, findCard, findSinglePatch } from './findCard.ts';
 import { findStrip, lookOf } from './findStrip.ts';
 import { type FlatQuad, flatQuads } from './flatQuads.ts';
@@ -29,8 +29,6 @@ export type FindOutcome =
   | { readonly kind: 'not-found'; readonly what: 'card' | 'strip'; readonly message: string };
 
 const reducedSidePx = 810;
-/** Below this the marks are shown for a person to confirm; the tests hold how often it errs. */
-const sureFrom = 0.6;
 
 /**
  * Where do card and steps lie in this photo? Card and strip may lie anywhere and any way round, on any table, as
