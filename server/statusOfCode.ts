@@ -28,6 +28,12 @@ export const STATUS_OF_CODE: Readonly<Record<AnalysisErrorCode | ServerErrorCode
   'timed-out': 504,
   'host-refused': 403,
   'origin-refused': 403,
+  'pairing-needed': 401,
+  'pairing-refused': 403,
+  'pairing-limited': 429,
+  'pairing-full': 409,
+  'lan-off': 409,
+  'inbox-full': 507,
   'not-found': 404,
   internal: 500,
 };

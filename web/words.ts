@@ -334,6 +334,30 @@ const english = {
       what: 'The server takes photos only from its own page.',
       next: 'Open the address that was printed when Tonestep started.',
     },
+    'pairing-needed': {
+      what: 'This phone is not paired with the computer.',
+      next: 'Choose "Phone" on the computer’s page, then scan the picture there or type its code.',
+    },
+    'pairing-refused': {
+      what: 'That code is wrong, used up or too old.',
+      next: 'Ask for a new code on the computer’s page and use it within five minutes.',
+    },
+    'pairing-limited': {
+      what: 'Too many codes were tried.',
+      next: 'Wait a minute, then type the code that the computer shows now.',
+    },
+    'pairing-full': {
+      what: 'As many phones as Tonestep takes are paired already.',
+      next: 'End a phone on the computer’s page, then pair this one.',
+    },
+    'lan-off': {
+      what: 'Phones can’t reach this computer yet: Tonestep keeps to itself unless it is told otherwise.',
+      next: 'Stop Tonestep and start it with: npm start -- --lan',
+    },
+    'inbox-full': {
+      what: 'There is no room for another photo; this one was not kept.',
+      next: 'Take photos out of the inbox on the computer, then send this one again.',
+    },
     'not-found': {
       what: 'What was asked for is not there.',
       next: 'Reload the page.',

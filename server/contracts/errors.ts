@@ -29,6 +29,12 @@ const serverCodes = [
   'timed-out',
   'host-refused',
   'origin-refused',
+  'pairing-needed',
+  'pairing-refused',
+  'pairing-limited',
+  'pairing-full',
+  'lan-off',
+  'inbox-full',
   'not-found',
   'internal',
 ] as const;
