@@ -1,4 +1,5 @@
 import { chartFolder, readCharts } from './chartPhotos.ts';
+import { benchFinder } from './finderBench.ts';
 import type { Measured } from './measure.ts';
 import { followNextStrip, type NextResult } from './nextStrip.ts';
 import { type Job, measureAll } from './pool.ts';
@@ -169,6 +170,8 @@ if (folder) {
   );
   for (const c of of('after 2014')) print(row([c.photo, '', c.slopes.map((v) => v.toFixed(2)).join(' ')]));
 } else print('\nReal chart photos: not beside the project, left out.');
+
+await benchFinder(print, firstSeed + 610_000, 3 * each);
 
 print('\nSpeed, median of the runs, ratio to a bare decode of the same file by sharp in the same run');
 for (const line of await measureSpeed()) print(row(line));

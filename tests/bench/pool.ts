@@ -10,14 +10,21 @@ export interface Job {
 
 /** Measures all scenes on all cores, in the order given. A scene that fails is named, and counts as failed. */
 export const measureAll = (jobs: readonly Job[]): Promise<{ measured: Measured[]; failures: string[] }> =>
+  runJobs<Job, Measured>('job.ts', jobs);
+
+/** Hands each job to a child process running this script, which answers with `{id, measured}` or `{id, failure}`. */
+export const runJobs = <J extends object, M>(
+  script: string,
+  jobs: readonly J[],
+): Promise<{ measured: M[]; failures: string[] }> =>
   new Promise((resolve) => {
-    const results: (Measured | null)[] = jobs.map(() => null);
+    const results: (M | null)[] = jobs.map(() => null);
     const failures: string[] = [];
     let next = 0;
     let open = 0;
     const workers = Math.min(jobs.length, availableParallelism());
     for (let w = 0; w < workers; w++) {
-      const child = fork(join(import.meta.dirname, 'job.ts'), { execArgv: ['--import', 'tsx'] });
+      const child = fork(join(import.meta.dirname, script), { execArgv: ['--import', 'tsx'] });
       const give = (): void => {
         if (next >= jobs.length) {
           child.disconnect();
@@ -27,13 +34,13 @@ export const measureAll = (jobs: readonly Job[]): Promise<{ measured: Measured[]
         open++;
         child.send({ id, ...jobs[id] });
       };
-      child.on('message', (answer: { id: number; measured?: Measured; failure?: string }) => {
+      child.on('message', (answer: { id: number; measured?: M; failure?: string }) => {
         open--;
         if (answer.measured) results[answer.id] = answer.measured;
         else failures.push(answer.failure ?? 'unknown');
         give();
         if (open === 0 && next >= jobs.length)
-          resolve({ measured: results.filter((r): r is Measured => r !== null), failures });
+          resolve({ measured: results.filter((r): r is Awaited<M> & M => r !== null), failures });
       });
       give();
     }
