@@ -1,6 +1,6 @@
 import { convertXyz50ToLab } from 'culori/fn';
 import { bradford } from './adaptation.ts';
-import { type Lab, labToXyz } from './lab.ts';
+import { type Lab, labToXyz, type Xyz } from './lab.ts';
 import { applyMatrix3 } from './matrix3.ts';
 import { whiteD50, whiteD65 } from './white.ts';
 
@@ -13,7 +13,12 @@ const toD50 = bradford(whiteD65, whiteD50);
  * @example labToLabD50({ L: 53.2408, a: 80.0925, b: 67.2032 }) // L 54.29, a 80.81, b 69.89 (sRGB red)
  */
 export function labToLabD50(lab: Lab): Lab {
-  const [x, y, z] = applyMatrix3(toD50, labToXyz(lab));
+  const [x, y, z] = labToXyzD50(lab);
   const { l, a, b } = convertXyz50ToLab({ x, y, z });
   return { L: l, a, b };
+}
+
+/** The XYZ behind `labToLabD50`: linear Bradford from D65 to D50, 2°, the perfect white at Y = 1. */
+export function labToXyzD50(lab: Lab): Xyz {
+  return applyMatrix3(toD50, labToXyz(lab));
 }
