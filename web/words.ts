@@ -358,6 +358,42 @@ const english = {
       what: 'There is no room for another photo; this one was not kept.',
       next: 'Take photos out of the inbox on the computer, then send this one again.',
     },
+    'disk-full': {
+      what: 'The disk is full; nothing was kept and nothing is lost.',
+      next: 'Make room on the disk that holds the book, then keep it again.',
+    },
+    'book-read-only': {
+      what: 'The book can’t be written: its folder is read-only.',
+      next: 'Make the data folder writable for you, or choose another with TONESTEP_DATA; then try again.',
+    },
+    'book-busy': {
+      what: 'Another program is writing in the book.',
+      next: 'Try again in a few seconds.',
+    },
+    'book-unavailable': {
+      what: 'The book can’t be opened.',
+      next: 'Look at what the server printed when it started, put that right, then try again.',
+    },
+    'book-conflict': {
+      what: 'This does not go with what the book says already.',
+      next: 'Look at the message, choose another name or reload the page, then try again.',
+    },
+    'book-incomplete': {
+      what: 'Something is missing to find this again in the book.',
+      next: 'Name dye, cloth and light, then keep it.',
+    },
+    'marks-unconfirmed': {
+      what: 'The marks were not found surely, so the reading is not kept yet.',
+      next: 'Look at the marks in the photo, set them where they are off, and say that they are right.',
+    },
+    'no-calibration': {
+      what: 'The book has no calibration for this dye, cloth and light.',
+      next: 'Keep a test strip of them first.',
+    },
+    'photo-lost': {
+      what: 'The photo of this reading is no longer in the data folder.',
+      next: 'Bring the photos folder back from a backup, then try again.',
+    },
     'not-found': {
       what: 'What was asked for is not there.',
       next: 'Reload the page.',

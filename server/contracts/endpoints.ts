@@ -1,0 +1,362 @@
+import { z } from 'zod';
+import { demoAnswer, demoList, previewAnswer, readingAnswer } from './answers.ts';
+import type { ErrorCode } from './errors.ts';
+import { marks } from './marks.ts';
+import { againRequest, keepForm, keptReading, readingFilter, readingList } from './recordReadings.ts';
+import { away, id, page, sha256 } from './recordText.ts';
+import {
+  batch,
+  batchFields,
+  card,
+  cardFields,
+  cloth,
+  clothFields,
+  dye,
+  dyeFields,
+  light,
+  lightFields,
+  plan,
+  planFields,
+} from './recordThings.ts';
+import {
+  bookAnswer,
+  control,
+  controlFields,
+  controlList,
+  feedback,
+  feedbackQuery,
+  health,
+  note,
+  noteFields,
+  noteList,
+  noteQuery,
+  print,
+  printFields,
+  printList,
+  printReached,
+  rowName,
+  rowState,
+  today,
+  todayQuestion,
+  useQuery,
+} from './recordUse.ts';
+import { stripDescription } from './strip.ts';
+import { target } from './target.ts';
+
+/** One HTTP address: what it takes, what it answers, how it refuses. The OpenAPI page is made from these. */
+export interface Endpoint {
+  readonly method: 'get' | 'post' | 'patch';
+  /** Path parameters in braces: "/api/record/dyes/{id}". */
+  readonly path: string;
+  readonly summary: string;
+  readonly params?: z.ZodObject;
+  readonly query?: z.ZodObject;
+  readonly request?: {
+    readonly type: 'application/json' | 'multipart/form-data' | 'application/octet-stream';
+    readonly schema: z.ZodType;
+  };
+  readonly response: {
+    readonly status: 200 | 201;
+    readonly type: string;
+    /** Left out where the answer is a file. */
+    readonly schema?: z.ZodType;
+  };
+  /** Beside those that every address has: `host-refused`, `origin-refused`, `internal`. */
+  readonly errors: readonly ErrorCode[];
+}
+
+const json = (schema: z.ZodType) => ({ status: 200, type: 'application/json', schema }) as const;
+const made = (schema: z.ZodType) => ({ status: 201, type: 'application/json', schema }) as const;
+const sent = (schema: z.ZodType) => ({ type: 'application/json', schema }) as const;
+const form = (schema: z.ZodType) => ({ type: 'multipart/form-data', schema }) as const;
+
+const byId = z.object({ id });
+const listQuery = z.object({ away, ...page });
+
+/** Refusals of a book that can't be used just now. */
+const BOOK: readonly ErrorCode[] = ['book-unavailable', 'book-busy'];
+/** The same for what writes into it. */
+const WRITES: readonly ErrorCode[] = [
+  ...BOOK,
+  'request-invalid',
+  'disk-full',
+  'book-read-only',
+  'book-conflict',
+];
+/** Refusals of reading a photo. */
+const READS: readonly ErrorCode[] = [
+  'photo-unreadable',
+  'photo-damaged',
+  'photo-format-unsupported',
+  'photo-too-large',
+  'photo-too-small',
+  'profile-unsupported',
+  'strip-invalid',
+  'card-invalid',
+  'marks-invalid',
+  'marks-outside-photo',
+  'marks-too-small',
+  'card-not-found',
+  'strip-not-found',
+  'card-unusable',
+  'target-invalid',
+  'upload-too-large',
+  'busy',
+  'timed-out',
+];
+
+/** List, make and change of one kind of thing. */
+const things = (
+  path: string,
+  one: string,
+  many: string,
+  row: z.ZodType,
+  fields: z.ZodObject,
+): readonly Endpoint[] => [
+  {
+    method: 'get',
+    path: `/api/record/${path}`,
+    summary: `${many} in the book, by name`,
+    query: listQuery,
+    response: json(z.object({ [path]: z.array(row), total: z.number().int() })),
+    errors: [...BOOK, 'request-invalid'],
+  },
+  {
+    method: 'post',
+    path: `/api/record/${path}`,
+    summary: `Write ${one} into the book`,
+    request: sent(fields),
+    response: made(row),
+    errors: WRITES,
+  },
+  {
+    method: 'patch',
+    path: `/api/record/${path}/{id}`,
+    summary: `Change what the book says of ${one}; fields left out stay`,
+    params: byId,
+    request: sent(fields.partial()),
+    response: json(row),
+    errors: [...WRITES, 'not-found'],
+  },
+];
+
+export const readingEndpoints: readonly Endpoint[] = [
+  {
+    method: 'get',
+    path: '/api/health',
+    summary: 'Does the server run, and can it use its book?',
+    response: json(health),
+    errors: [],
+  },
+  {
+    method: 'get',
+    path: '/api/demos',
+    summary: 'Demo strips of this package',
+    response: json(demoList),
+    errors: [],
+  },
+  {
+    method: 'get',
+    path: '/api/demos/{id}',
+    summary: 'One demo strip as the pipeline reads it',
+    params: z.object({ id: z.string() }),
+    response: json(demoAnswer),
+    errors: ['not-found', 'busy', 'timed-out'],
+  },
+  {
+    method: 'get',
+    path: '/api/demos/{id}/photo',
+    summary: "A demo strip's photo",
+    params: z.object({ id: z.string() }),
+    response: { status: 200, type: 'image/jpeg' },
+    errors: ['not-found'],
+  },
+  {
+    method: 'post',
+    path: '/api/previews',
+    summary: 'Make a small picture of a photo',
+    request: form(z.object({ photo: z.file() })),
+    response: json(previewAnswer),
+    errors: ['request-invalid', ...READS],
+  },
+  {
+    method: 'get',
+    path: '/api/previews/{file}',
+    summary: 'The small picture',
+    params: z.object({ file: z.string() }),
+    response: { status: 200, type: 'image/jpeg' },
+    errors: ['not-found'],
+  },
+  {
+    method: 'post',
+    path: '/api/readings',
+    summary: 'Read a photo of a strip; nothing is kept',
+    request: form(
+      z.object({
+        photo: z.file(),
+        strip: stripDescription,
+        marks: marks.exactOptional(),
+        target: target.exactOptional(),
+      }),
+    ),
+    response: json(readingAnswer),
+    errors: ['request-invalid', ...READS],
+  },
+];
+
+export const recordEndpoints: readonly Endpoint[] = [
+  {
+    method: 'get',
+    path: '/api/record',
+    summary: 'What book this is, and how much is in it',
+    response: json(bookAnswer),
+    errors: BOOK,
+  },
+  ...things('dyes', 'a dye', 'Dyes', dye, dyeFields),
+  ...things('cloths', 'a cloth', 'Cloths', cloth, clothFields),
+  ...things('lights', 'a light', 'Lights', light, lightFields),
+  ...things('batches', 'a batch of sensitiser', 'Batches of sensitiser', batch, batchFields),
+  ...things('cards', 'a card', 'Cards', card, cardFields),
+  ...things('plans', 'a strip plan', 'Strip plans', plan, planFields),
+  {
+    method: 'get',
+    path: '/api/record/readings',
+    summary: 'Kept readings, newest exposure first',
+    query: readingFilter,
+    response: json(readingList),
+    errors: [...BOOK, 'request-invalid'],
+  },
+  {
+    method: 'post',
+    path: '/api/record/readings',
+    summary: 'Read a photo of a strip and keep photo and reading',
+    request: form(keepForm),
+    response: made(keptReading),
+    errors: [...WRITES, ...READS, 'marks-unconfirmed', 'book-incomplete', 'not-found'],
+  },
+  {
+    method: 'get',
+    path: '/api/record/readings/{id}',
+    summary: 'One kept reading, whole',
+    params: byId,
+    response: json(keptReading),
+    errors: [...BOOK, 'not-found'],
+  },
+  {
+    method: 'post',
+    path: '/api/record/readings/{id}/again',
+    summary: 'Read its photo again and keep that as a new reading that points to the old',
+    params: byId,
+    request: sent(againRequest),
+    response: made(keptReading),
+    errors: [...WRITES, ...READS, 'marks-unconfirmed', 'not-found', 'photo-lost'],
+  },
+  {
+    method: 'get',
+    path: '/api/record/photos/{sha256}',
+    summary: 'A kept photo as it was sent',
+    params: z.object({ sha256 }),
+    response: { status: 200, type: 'image/*' },
+    errors: [...BOOK, 'not-found', 'photo-lost'],
+  },
+  {
+    method: 'get',
+    path: '/api/record/photos/{sha256}/preview',
+    summary: 'Make a small picture of a kept photo',
+    params: z.object({ sha256 }),
+    response: json(previewAnswer),
+    errors: [...BOOK, ...READS, 'not-found', 'photo-lost'],
+  },
+  {
+    method: 'get',
+    path: '/api/record/controls',
+    summary: 'Control scraps, newest exposure first',
+    query: useQuery,
+    response: json(controlList),
+    errors: [...BOOK, 'request-invalid'],
+  },
+  {
+    method: 'post',
+    path: '/api/record/controls',
+    summary: 'Keep a control scrap, held against a calibration',
+    request: sent(controlFields),
+    response: made(control),
+    errors: [...WRITES, 'not-found', 'no-calibration', 'comparison-invalid'],
+  },
+  {
+    method: 'get',
+    path: '/api/record/prints',
+    summary: 'Prints made, newest first',
+    query: useQuery,
+    response: json(printList),
+    errors: [...BOOK, 'request-invalid'],
+  },
+  {
+    method: 'post',
+    path: '/api/record/prints',
+    summary: 'Keep a print that was made: time used, depth predicted and reached',
+    request: sent(printFields),
+    response: made(print),
+    errors: [...WRITES, 'not-found'],
+  },
+  {
+    method: 'patch',
+    path: '/api/record/prints/{id}',
+    summary: 'Say what depth a print reached',
+    params: byId,
+    request: sent(printReached),
+    response: json(print),
+    errors: [...WRITES, 'not-found'],
+  },
+  {
+    method: 'get',
+    path: '/api/record/notes',
+    summary: 'Notes on one row of the book',
+    query: noteQuery,
+    response: json(noteList),
+    errors: [...BOOK, 'request-invalid'],
+  },
+  {
+    method: 'post',
+    path: '/api/record/notes',
+    summary: 'Write a note on a row of the book',
+    request: sent(noteFields),
+    response: made(note),
+    errors: [...WRITES, 'not-found'],
+  },
+  {
+    method: 'post',
+    path: '/api/record/put-away',
+    summary: 'Put a row away; nothing is deleted',
+    request: sent(rowName),
+    response: json(rowState),
+    errors: [...WRITES, 'not-found'],
+  },
+  {
+    method: 'post',
+    path: '/api/record/bring-back',
+    summary: 'Bring back a row that was put away',
+    request: sent(rowName),
+    response: json(rowState),
+    errors: [...WRITES, 'not-found'],
+  },
+  {
+    method: 'post',
+    path: '/api/record/today',
+    summary: 'How long today, for this dye, cloth, light and target?',
+    request: sent(todayQuestion),
+    response: json(today),
+    errors: [...BOOK, 'request-invalid', 'not-found', 'target-invalid'],
+  },
+  {
+    method: 'get',
+    path: '/api/record/feedback',
+    summary: 'Prints made: reached against predicted depth, and the bias',
+    query: feedbackQuery,
+    response: json(feedback),
+    errors: [...BOOK, 'request-invalid'],
+  },
+];
+
+/** Every address of the server but the page's own files. */
+export const ENDPOINTS: readonly Endpoint[] = [...readingEndpoints, ...recordEndpoints];
