@@ -1,20 +1,12 @@
 import type { ErrorHandler } from 'hono';
-import { HTTPException } from 'hono/http-exception';
 import type { Logger } from 'pino';
 import { AnalysisError } from '../analysis/errors.ts';
 import type { ErrorAnswer } from './contracts/errors.ts';
 import { Refusal } from './refusal.ts';
 import { STATUS_OF_CODE } from './statusOfCode.ts';
 
-const asRefusal = (error: unknown): AnalysisError | Refusal | null => {
-  if (error instanceof AnalysisError || error instanceof Refusal) return error;
-  if (error instanceof HTTPException && error.status === 403)
-    return new Refusal(
-      'origin-refused',
-      'This request did not come from the Tonestep page. Open the page by the address that the server printed.',
-    );
-  return null;
-};
+const asRefusal = (error: unknown): AnalysisError | Refusal | null =>
+  error instanceof AnalysisError || error instanceof Refusal ? error : null;
 
 /** Every error leaves the server here: refusals with their sentence, anything else logged and answered without detail. */
 export const answerError =

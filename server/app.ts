@@ -3,21 +3,49 @@ import type { Logger } from 'pino';
 import type { Analyst } from './analyst.ts';
 import { answerError } from './answerError.ts';
 import type { Demos } from './demos.ts';
+import type { Door } from './door.ts';
 import { headers } from './guards/headers.ts';
 import { hostGuard } from './guards/hostGuard.ts';
+import { neighbourGuard } from './guards/neighbourGuard.ts';
 import { originGuard } from './guards/originGuard.ts';
-import { uploadLimit } from './guards/uploadLimit.ts';
+import { computerOnly, pairedGuard } from './guards/pairedGuard.ts';
+import { exchangeLimit, uploadLimit } from './guards/uploadLimit.ts';
+import { uploadRoom } from './guards/uploadRoom.ts';
+import type { Inbox } from './inbox.ts';
 import type { PageFile } from './pageFiles.ts';
+import type { Pairing } from './pairing.ts';
 import type { PhotoPreviews } from './photoPreviews.ts';
 import { Refusal } from './refusal.ts';
 import { getDemo, getDemoPhoto, listDemos } from './routes/demos.ts';
+import {
+  deleteInboxPhoto,
+  getInbox,
+  getInboxEvents,
+  getInboxPhoto,
+  getInboxPreview,
+  postInbox,
+} from './routes/inbox.ts';
 import { getPage } from './routes/page.ts';
+import {
+  deletePairing,
+  deletePhone,
+  getPairing,
+  getVisitor,
+  postExchange,
+  postPairing,
+} from './routes/pairing.ts';
 import { getPreview, postPreview } from './routes/previews.ts';
 import { postReading } from './routes/readings.ts';
+import type { Uploads } from './uploads.ts';
 
 export interface AppParts {
-  /** The port that the server listens on; known once it listens. */
-  readonly port: () => number;
+  /** The way in that this app answers at; everything else is shared by all doors. */
+  readonly door: Door;
+  /** The page's addresses on the local network, the likeliest first; none without --lan. */
+  readonly lan: () => readonly string[];
+  readonly pairing: Pairing;
+  readonly inbox: Inbox;
+  readonly uploads: Uploads;
   readonly analyst: Analyst;
   readonly previews: PhotoPreviews;
   readonly demos: Demos;
@@ -30,8 +58,9 @@ const fresh: MiddlewareHandler = async (c, next) => {
   if (!c.res.headers.has('Cache-Control')) c.header('Cache-Control', 'no-store');
 };
 
-/** The server as a table of its addresses. */
-export const createApp = ({ port, analyst, previews, demos, page, log }: AppParts): Hono => {
+/** The server behind one door, as a table of its addresses. */
+export const createApp = (parts: AppParts): Hono => {
+  const { door, lan, pairing, inbox, uploads, analyst, previews, demos, page, log } = parts;
   const app = new Hono();
   app.onError(answerError(log));
   app.notFound(() => {
@@ -39,8 +68,24 @@ export const createApp = ({ port, analyst, previews, demos, page, log }: AppPart
   });
 
   app.use(headers);
-  app.use(hostGuard(port));
-  app.use('/api/*', originGuard(port), uploadLimit, fresh);
+  app.use(neighbourGuard(door), hostGuard(door));
+  app.use('/api/*', fresh, originGuard(door), pairedGuard(door, pairing), uploadLimit, uploadRoom(uploads));
+
+  app.get('/api/visitor', getVisitor(door, pairing, lan));
+  app.post('/api/pairing/exchange', exchangeLimit, postExchange(door, pairing));
+  app.use('/api/pairing', computerOnly(door));
+  app.use('/api/pairing/phones/*', computerOnly(door));
+  app.post('/api/pairing', postPairing(pairing, lan));
+  app.get('/api/pairing', getPairing(pairing));
+  app.delete('/api/pairing', deletePairing(pairing));
+  app.delete('/api/pairing/phones/:id', deletePhone(pairing));
+
+  app.post('/api/inbox', postInbox(inbox, door, pairing));
+  app.get('/api/inbox', getInbox(inbox));
+  app.get('/api/inbox/events', getInboxEvents(inbox, door, pairing));
+  app.get('/api/inbox/:id/photo', getInboxPhoto(inbox));
+  app.get('/api/inbox/:id/preview', getInboxPreview(inbox, previews));
+  app.delete('/api/inbox/:id', deleteInboxPhoto(inbox));
 
   app.get('/api/demos', listDemos(demos));
   app.get('/api/demos/:id', getDemo(demos));
@@ -48,7 +93,7 @@ export const createApp = ({ port, analyst, previews, demos, page, log }: AppPart
   app.post('/api/previews', postPreview(previews));
   app.get('/api/previews/:file', getPreview(previews));
   app.post('/api/readings', postReading(analyst, previews));
-  app.get('/api/*', (c) => c.notFound());
+  app.all('/api/*', (c) => c.notFound());
   app.get('/*', getPage(page));
   return app;
 };

@@ -4,6 +4,8 @@ import { Refusal } from './refusal.ts';
 /** The parts of an uploaded form, each checked when asked for. */
 export interface FormFields {
   photo(): Promise<Uint8Array>;
+  /** The name under which the photo was sent, as it came; empty where it had none. */
+  photoName(): string;
   /** Parsed JSON of a field; undefined where the form doesn't have it. */
   json(name: string): unknown;
 }
@@ -25,6 +27,7 @@ export const readForm = async (c: Context): Promise<FormFields> => {
       if (photo.size === 0) throw new Refusal('request-invalid', 'The photo file is empty. Choose another.');
       return new Uint8Array(await photo.arrayBuffer());
     },
+    photoName: () => (fields.photo instanceof File ? fields.photo.name : ''),
     json(name) {
       const text = fields[name];
       if (text === undefined || text === '') return undefined;

@@ -1,17 +1,26 @@
 import { existsSync } from 'node:fs';
+import type { Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import { networkInterfaces } from 'node:os';
 import { join } from 'node:path';
 import { createAdaptorServer } from '@hono/node-server';
 import pino from 'pino';
 import { createApp } from './app.ts';
 import { createDemos, loadDemoEntries } from './demos.ts';
+import { computerDoor, type Door, networkDoor } from './door.ts';
+import { createInbox } from './inbox.ts';
+import { lanAddresses } from './lan.ts';
 import { packageRoot } from './packageRoot.ts';
 import { loadPageFiles } from './pageFiles.ts';
+import { createPairing } from './pairing.ts';
 import { createPhotoPreviews } from './photoPreviews.ts';
 import { portFrom } from './port.ts';
+import { startOptions } from './startOptions.ts';
+import { createUploads } from './uploads.ts';
 import { createWorkerAnalyst } from './workerAnalyst.ts';
 
 const LOOPBACK = '127.0.0.1';
+const MOST_UPLOADING_BYTES = 500_000_000;
 
 const leave = (sentence: string): void => {
   process.stderr.write(`${sentence}\n`);
@@ -22,6 +31,12 @@ const start = (): void => {
   const wanted = portFrom(process.env.PORT);
   if (wanted === null) {
     leave(`PORT is "${process.env.PORT}", which is no port: use a number from 0 to 65535.`);
+    return;
+  }
+
+  const options = startOptions(process.argv.slice(2), lanAddresses(networkInterfaces()));
+  if (options.kind === 'refused') {
+    leave(options.sentence);
     return;
   }
 
@@ -40,31 +55,54 @@ const start = (): void => {
   const log = pino({ base: null }, pino.destination({ dest: 2, sync: true }));
 
   let port = wanted;
-  const app = createApp({
-    port: () => port,
+  const portNow = (): number => port;
+  const lan = options.kind === 'lan' ? options.addresses : [];
+  const networkDoors = lan.map((one) => networkDoor(one, portNow));
+  const shared = {
+    lan: () => networkDoors.map((door) => door.address()),
+    pairing: createPairing(),
+    inbox: createInbox(),
+    uploads: createUploads(MOST_UPLOADING_BYTES),
     analyst,
     previews,
     demos,
     page: loadPageFiles(pageFolder),
     log,
-  });
-  const server = createAdaptorServer({ fetch: app.fetch });
+  };
+  const open = (door: Door, host: string, ready: () => void): Server => {
+    const { fetch } = createApp({ ...shared, door });
+    const server = createAdaptorServer({ fetch }) as Server;
+    server.headersTimeout = 15_000;
+    server.requestTimeout = 120_000;
+    server.maxConnections = 256;
+    server.on('error', (error: NodeJS.ErrnoException) => {
+      if (error.code === 'EADDRINUSE')
+        leave(`Port ${port} is taken by another program. Choose another: PORT=${port + 1} npm start`);
+      if (error.code === 'EACCES')
+        leave(`Port ${port} may not be used here. Choose another: PORT=4747 npm start`);
+      leave(`The server could not start: ${error.message}`);
+    });
+    server.listen(port, host, ready);
+    return server;
+  };
 
-  server.on('error', (error: NodeJS.ErrnoException) => {
-    if (error.code === 'EADDRINUSE')
-      leave(`Port ${wanted} is taken by another program. Choose another: PORT=${wanted + 1} npm start`);
-    if (error.code === 'EACCES')
-      leave(`Port ${wanted} may not be used here. Choose another: PORT=4747 npm start`);
-    leave(`The server could not start: ${error.message}`);
-  });
-  server.listen(wanted, LOOPBACK, () => {
-    port = (server.address() as AddressInfo).port;
-    process.stdout.write(`Tonestep is open at http://localhost:${port}\n`);
-    demos.warmUp();
-  });
+  const servers = [
+    open(computerDoor(portNow), LOOPBACK, () => {
+      port = (servers[0].address() as AddressInfo).port;
+      process.stdout.write(`Tonestep is open at http://localhost:${port}\n`);
+      networkDoors.forEach((door, i) => {
+        servers.push(
+          open(door, lan[i].address, () =>
+            process.stdout.write(`For paired phones on this network: ${door.address()}\n`),
+          ),
+        );
+      });
+      demos.warmUp();
+    }),
+  ];
 
   const stop = (): void => {
-    server.close();
+    for (const server of servers) server.close();
     analyst.close().finally(() => process.exit(0));
   };
   process.once('SIGINT', stop);

@@ -14,3 +14,11 @@ export const uploadLimit: MiddlewareHandler = bodyLimit({
     );
   },
 });
+
+/** A code needs few bytes; a stranger may send no more. */
+export const exchangeLimit: MiddlewareHandler = bodyLimit({
+  maxSize: 1000,
+  onError: () => {
+    throw new Refusal('upload-too-large', 'A code is shorter than that.');
+  },
+});

@@ -5,9 +5,13 @@ import pino from 'pino';
 import type { Analyst } from '../../server/analyst.ts';
 import { createApp } from '../../server/app.ts';
 import { createDemos, loadDemoEntries } from '../../server/demos.ts';
+import { computerDoor } from '../../server/door.ts';
+import { createInbox } from '../../server/inbox.ts';
 import type { PageFile } from '../../server/pageFiles.ts';
+import { createPairing } from '../../server/pairing.ts';
 import { performPreview, performRead } from '../../server/perform.ts';
 import { createPhotoPreviews } from '../../server/photoPreviews.ts';
+import { createUploads } from '../../server/uploads.ts';
 
 export const PORT = 4747;
 export const ORIGIN = `http://localhost:${PORT}`;
@@ -20,7 +24,7 @@ export const directAnalyst: Analyst = {
   close: async () => undefined,
 };
 
-const page: ReadonlyMap<string, PageFile> = new Map([
+export const page: ReadonlyMap<string, PageFile> = new Map([
   [
     '/index.html',
     {
@@ -45,7 +49,11 @@ export const serverUnderTest = (analyst: Analyst = directAnalyst): ServerUnderTe
   const logged: string[] = [];
   const previews = createPhotoPreviews(analyst);
   const app = createApp({
-    port: () => PORT,
+    door: computerDoor(() => PORT),
+    lan: () => [],
+    pairing: createPairing(),
+    inbox: createInbox(),
+    uploads: createUploads(400_000_000),
     analyst,
     previews,
     demos: createDemos(loadDemoEntries(DEMO_FOLDER), analyst, previews),

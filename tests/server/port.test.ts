@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { loopbackHosts, loopbackOrigins } from '../../server/guards/hostGuard.ts';
+import { computerDoor, loopbackHosts, originsOf } from '../../server/door.ts';
 import { portFrom } from '../../server/port.ts';
 
 describe('portFrom', () => {
@@ -22,6 +22,7 @@ describe('loopback names', () => {
   it('go without the port on port 80, where browsers leave it out', () => {
     expect(loopbackHosts(80).has('localhost')).toBe(true);
     expect(loopbackHosts(4747).has('localhost')).toBe(false);
-    expect(loopbackOrigins(80).has('http://localhost')).toBe(true);
+    expect(originsOf(loopbackHosts(80)).has('http://localhost')).toBe(true);
+    expect(computerDoor(() => 80).address()).toBe('http://localhost');
   });
 });

@@ -1,0 +1,28 @@
+import type { MiddlewareHandler } from 'hono';
+import { Refusal } from '../refusal.ts';
+import type { Uploads } from '../uploads.ts';
+import { MOST_UPLOAD_MB } from './uploadLimit.ts';
+
+const WITH_BODY = new Set(['POST', 'PUT', 'PATCH']);
+const RETRY_AFTER_SECONDS = 3;
+
+/** An upload that finds no room in memory is told so before a byte of it is read, and when to try again. */
+export const uploadRoom =
+  (uploads: Uploads): MiddlewareHandler =>
+  async (c, next) => {
+    if (!WITH_BODY.has(c.req.method)) return next();
+    const most = MOST_UPLOAD_MB * 1_000_000;
+    const stated = c.req.header('content-length') ?? '';
+    const giveBack = uploads.reserve(/^\d+$/.test(stated) ? Math.min(Number(stated), most) : most);
+    if (!giveBack)
+      throw new Refusal(
+        'busy',
+        'Tonestep is taking in other photos. Try again in a few seconds.',
+        RETRY_AFTER_SECONDS,
+      );
+    try {
+      await next();
+    } finally {
+      giveBack();
+    }
+  };
