@@ -111,7 +111,7 @@ function withoutTime(
   };
 }
 
-function statusOf(curve: Curve, target: Target, L: number, seconds: number): AdviceStatus {
+export function statusOf(curve: Curve, target: Target, L: number, seconds: number): AdviceStatus {
   if (L > curve.baseL) return 'unattainable';
   if (seconds === Number.POSITIVE_INFINITY) {
     if (target.kind === 'depth') return 'unattainable';

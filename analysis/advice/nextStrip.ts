@@ -42,7 +42,7 @@ export function nextStripFor(
   onCurve: TargetOnCurve,
   set: BootstrapSet,
   timerStepSeconds?: number,
-): NextStrip | null {
+): NextStrip {
   const every = Math.max(1, Math.floor(set.shapes.length / curvesTried));
   const shapes = set.shapes.filter((_, i) => i % every === 0).slice(0, curvesTried);
   const latest = curve.longestSeconds * 2 ** furthestStops;

@@ -5,14 +5,7 @@ import { type Note, planNotes } from './notes.ts';
 import { type LightKind, type PlanStart, wantedSeries } from './start.ts';
 import { formatClock, formatStops } from './time.ts';
 import { roundToTimer } from './timer.ts';
-import {
-  type DyeScale,
-  separableStops,
-  spacingWarnings,
-  stripWarnings,
-  sunWarnings,
-  timerWarnings,
-} from './warnings.ts';
+import { type DyeScale, spacingWarnings, stripWarnings, sunWarnings, timerWarnings } from './warnings.ts';
 
 export interface PlanRequest {
   readonly start: PlanStart;
@@ -24,7 +17,7 @@ export interface PlanRequest {
   readonly timerStepSeconds?: number;
   /** An unexposed step; there unless said otherwise. */
   readonly base?: boolean;
-  /** What is known of the dye; a start from a curve brings its own. */
+  /** What is known of the dye. */
   readonly dye?: DyeScale | null;
   /** Expected standard uncertainty of a step's L*; 0.5 unless said otherwise. */
   readonly uL?: number;
@@ -77,14 +70,10 @@ export function planStrip(request: PlanRequest): StripPlan {
       `An uncertainty of ${uL} L* is not usable. Give a number above 0, such as 0.5.`,
     );
   }
-  const dye = request.dye ?? (request.start.kind === 'curve' ? request.start.curve : null);
-  const wanted = wantedSeries(
-    request.start,
-    request.light,
-    separableStops(dye?.contrastLPerStop ?? null, uL),
-  );
+  const dye = request.dye ?? null;
+  const wanted = wantedSeries(request.start, request.light);
   const timerStep = request.timerStepSeconds ?? 1;
-  const all = wanted.anchorSeconds === null ? wanted.seconds : [...wanted.seconds, wanted.anchorSeconds];
+  const all = wanted.seconds;
   const timed = setOnTimer(all, timerStep);
   const times = timed.map((step) => step.seconds);
   if (times.length < 2) {
@@ -95,9 +84,6 @@ export function planStrip(request: PlanRequest): StripPlan {
         : 'One exposed step makes no curve. Plan at least two; six or seven make a good first strip.',
     );
   }
-  const series = timed
-    .filter((step) => wanted.seconds.includes(step.wantedSeconds))
-    .map((step) => step.seconds);
   const base = request.base ?? true;
   const { moves, bursts, lampSeconds } = coverMoves(times, request.layout, base);
   const lampDuringMoves = request.lampDuringMoves ?? 'on';
@@ -113,7 +99,7 @@ export function planStrip(request: PlanRequest): StripPlan {
     reason: wanted.reason,
     warnings: [
       ...wanted.warnings,
-      ...spacingWarnings(series, dye, uL),
+      ...spacingWarnings(times, dye, uL),
       ...timerWarnings(timed, all.length - timed.length, timerStep),
       ...stripWarnings(times, {
         first: wanted.first,

@@ -65,6 +65,25 @@ export function aroundSeries(guessSeconds: number, stopsPerStep: number, count: 
 }
 
 /**
+ * The times of a list as a series: rising, without the base.
+ *
+ * @param seconds in any order, each once; a 0 stands for the base and is left out.
+ * @returns seconds, rising, not rounded.
+ * @throws AnalysisError `plan-invalid`.
+ * @example listedTimes([120, 0, 60]) // [60, 120]
+ */
+export function listedTimes(seconds: readonly number[]): number[] {
+  const exposed = seconds.filter((time) => time !== 0).sort((a, b) => a - b);
+  checkCount(exposed.length);
+  for (const time of exposed) checkSeconds(time, 'A time of the list');
+  const twice = exposed.find((time, i) => time === exposed[i - 1]);
+  if (twice !== undefined) {
+    throw new AnalysisError('plan-invalid', `The list has ${twice} s twice. Give each time once.`);
+  }
+  return checkSeries(exposed);
+}
+
+/**
  * How long is each added burst of a cumulative series? The first time, then the differences: what the timer is set to
  * when the lamp is switched off for every move of the cover.
  *

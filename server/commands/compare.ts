@@ -1,19 +1,12 @@
-import { compareDyes, type DyeEntry } from '../../analysis/across/compare.ts';
 import { parseTarget } from '../../analysis/advice/target.ts';
 import { AnalysisError } from '../../analysis/errors.ts';
+import { comparisonOf } from '../across/comparing.ts';
 import { type Command, CommandError } from './command.ts';
 import { compareText } from './compareText.ts';
 import { parseWords, percentOf, wholeNumberOf } from './options.ts';
-import { readStoredReading, recordedCurveOf, type StoredReading } from './storedReading.ts';
+import { readStoredReading } from './storedReading.ts';
 
 const MOST_READINGS = 12;
-
-/** The dye as the strip names it; the file's name goes with it where that tells two strips apart. */
-const nameOf = (stored: StoredReading, all: readonly StoredReading[]): string => {
-  const { dye } = stored.reading.strip;
-  if (!dye) return stored.name;
-  return all.filter((other) => other.reading.strip.dye === dye).length > 1 ? `${dye} (${stored.name})` : dye;
-};
 
 const targetLOf = (text: string | undefined): number | undefined => {
   if (text === undefined) return undefined;
@@ -49,20 +42,18 @@ export const compare: Command = {
       throw new CommandError('usage', `Name 2 to ${MOST_READINGS} readings to compare`);
     const depthPercent = percentOf('depth', values.depth);
     const targetL = targetLOf(values.target);
-    const seed = wholeNumberOf('seed', values.seed, 0) ?? 1;
+    const seed = wholeNumberOf('seed', values.seed, 0);
     const readings = await Promise.all(positionals.map(readStoredReading));
-    const [{ cloth, light }] = readings.map(({ reading }) => reading.strip);
-    const entries = readings.map(
-      (stored): DyeEntry => ({
-        ...(values.same ? { cloth, light } : stored.reading.strip),
-        name: nameOf(stored, readings),
-        ...recordedCurveOf(stored, seed),
-      }),
+    const comparison = comparisonOf(
+      {
+        same: values.same === true,
+        ...(depthPercent === undefined ? {} : { depthPercent }),
+        ...(targetL === undefined ? {} : { targetL }),
+        ...(seed === undefined ? {} : { seed }),
+      },
+      readings,
     );
-    const comparison = compareDyes(entries, {
-      ...(depthPercent === undefined ? {} : { depthPercent }),
-      ...(targetL === undefined ? {} : { targetL }),
-    });
+    const [{ cloth, light }] = readings.map(({ reading }) => reading.strip);
     return { text: compareText(comparison, cloth, light), json: comparison };
   },
 };

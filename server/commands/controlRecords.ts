@@ -4,6 +4,7 @@ import type { RecordedCurve } from '../../analysis/across/recorded.ts';
 import { type ControlScrap, transferByControl } from '../../analysis/across/transfer.ts';
 import type { Warning } from '../../analysis/errors.ts';
 import { firstIssue } from '../../analysis/firstIssue.ts';
+import { controlRecord } from '../contracts/drift.ts';
 import { CommandError } from './command.ts';
 import { scrapsOf } from './scraps.ts';
 import type { StoredReading } from './storedReading.ts';
@@ -26,25 +27,7 @@ export interface DatedControl extends ControlRecord {
   readonly file: string | null;
 }
 
-const scrap = z.object({
-  seconds: z.number().positive(),
-  L: z.number().min(0).max(100),
-  uL: z.number().positive().max(50),
-});
-
-const record = z
-  .object({
-    date: z.union([z.iso.date(), z.iso.datetime({ local: true, offset: true })]),
-    setup: z.string().max(500).default(''),
-    lampHours: z.number().min(0).optional(),
-    shiftStops: z.number().min(-20).max(20).optional(),
-    scraps: z.array(scrap).min(1).max(60).optional(),
-  })
-  .refine((r) => (r.shiftStops === undefined) !== (r.scraps === undefined), {
-    message: 'needs "shiftStops" or "scraps", and only one of them',
-  });
-
-const recordFile = z.object({ records: z.array(record).min(1).max(5000) });
+const recordFile = z.object({ records: z.array(controlRecord).min(1).max(5000) });
 
 /** Is this the file of a notebook, rather than a reading? */
 export const isRecordFile = (json: unknown): boolean =>
@@ -63,7 +46,12 @@ export const parseRecords = (path: string, json: unknown): NotedControl[] => {
       'file-invalid',
       `${path} can't be used: ${firstIssue(parsed.error)}. It needs "records": [{"date": "2025-05-03", "setup": "tubes 1", "shiftStops": 0.02}], or "scraps": [{"seconds", "L", "uL"}] in place of the shift.`,
     );
-  return parsed.data.records
+  return notedRecords(parsed.data.records);
+};
+
+/** Records as notes, in the order of their dates. */
+export const notedRecords = (records: readonly z.infer<typeof controlRecord>[]): NotedControl[] =>
+  records
     .map(({ date, setup, lampHours, shiftStops, scraps = [] }) => ({
       date,
       file: null,
@@ -73,7 +61,6 @@ export const parseRecords = (path: string, json: unknown): NotedControl[] => {
       scraps,
     }))
     .sort((a, b) => Date.parse(a.date) - Date.parse(b.date));
-};
 
 /** A control's reading as a note: its set-up is what its strip says. */
 export const notedReading = (stored: StoredReading): NotedControl => {

@@ -1,38 +1,29 @@
-import { readDrift } from '../../analysis/across/drift.ts';
-import type { Warning } from '../../analysis/errors.ts';
+import { driftOf } from '../across/drifting.ts';
 import { type Command, CommandError } from './command.ts';
-import { chartable, isRecordFile, type NotedControl, notedReading, parseRecords } from './controlRecords.ts';
+import { isRecordFile, type NotedControl, notedReading, parseRecords } from './controlRecords.ts';
 import { driftText } from './driftText.ts';
 import { readJson } from './files.ts';
 import { parseWords } from './options.ts';
-import { otherStrip } from './otherStrip.ts';
-import {
-  parseStoredReading,
-  readStoredReading,
-  recordedCurveOf,
-  type StoredReading,
-} from './storedReading.ts';
+import { parseStoredReading, readStoredReading, type StoredReading } from './storedReading.ts';
 
-interface Noted {
+interface Controls {
   readonly noted: readonly NotedControl[];
-  readonly warnings: readonly Warning[];
+  /** The readings that the notes come from, where they do. */
+  readonly readings: readonly StoredReading[];
 }
 
 /** One notebook, or readings in the order of their making. */
-const controlsFrom = async (paths: readonly string[], recorded: StoredReading | null): Promise<Noted> => {
+const controlsFrom = async (paths: readonly string[]): Promise<Controls> => {
   const files = await Promise.all(
     paths.map(async (path) => ({ path, json: await readJson(path, 'file-invalid') })),
   );
   if (files.length === 1 && isRecordFile(files[0].json))
-    return { noted: parseRecords(files[0].path, files[0].json), warnings: [] };
+    return { noted: parseRecords(files[0].path, files[0].json), readings: [] };
   const notebook = files.find(({ json }) => isRecordFile(json));
   if (notebook)
     throw new CommandError('usage', `${notebook.path} is a file of records: give it alone, without readings`);
   const readings = files.map(({ path, json }) => parseStoredReading(path, json));
-  return {
-    noted: readings.map(notedReading),
-    warnings: recorded ? readings.flatMap((reading) => otherStrip(recorded, reading)) : [],
-  };
+  return { noted: readings.map(notedReading), readings };
 };
 
 /** `tonestep drift`: has the light changed since the baseline? */
@@ -57,10 +48,8 @@ export const drift: Command = {
     if (positionals.length === 0)
       throw new CommandError('usage', 'Name a file of records, or readings of control scraps');
     const stored = values.curve === undefined ? null : await readStoredReading(values.curve);
-    const controls = await controlsFrom(positionals, stored);
-    // Only the shifts' middles are charted, so the seed of the intervals does not matter.
-    const { records, warnings } = chartable(controls.noted, stored && recordedCurveOf(stored, 1));
-    const answer = { ...readDrift(records), records, warnings: [...controls.warnings, ...warnings] };
+    const { noted, readings } = await controlsFrom(positionals);
+    const answer = driftOf(noted, readings, stored);
     return { text: driftText(answer), json: answer };
   },
 };

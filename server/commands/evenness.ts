@@ -1,10 +1,10 @@
-import { readEvenness } from '../../analysis/across/evenness.ts';
+import { evennessOf } from '../across/evening.ts';
 import { type Command, CommandError } from './command.ts';
 import { evennessText } from './evennessText.ts';
 import { readJson } from './files.ts';
 import { parseWords, percentOf, wholeNumberOf } from './options.ts';
 import { parseCells } from './sheetCells.ts';
-import { readStoredReading, recordedCurveOf } from './storedReading.ts';
+import { readStoredReading } from './storedReading.ts';
 
 /** `tonestep evenness`: how alike is the light over the bed? */
 export const evenness: Command = {
@@ -29,13 +29,15 @@ export const evenness: Command = {
     if (values.curve === undefined)
       throw new CommandError('usage', 'The reading of this dye is missing: add --curve READING.json');
     const tolerancePercent = percentOf('within', values.within?.replace(/^\s*±\s*/, ''));
-    const seed = wholeNumberOf('seed', values.seed, 0) ?? 1;
+    const seed = wholeNumberOf('seed', values.seed, 0);
     const cells = parseCells(positionals[0], await readJson(positionals[0], 'file-invalid'));
-    const stored = await readStoredReading(values.curve);
-    const map = readEvenness(
-      cells,
-      recordedCurveOf(stored, seed),
-      tolerancePercent === undefined ? {} : { tolerancePercent },
+    const map = evennessOf(
+      {
+        ...cells,
+        ...(tolerancePercent === undefined ? {} : { tolerancePercent }),
+        ...(seed === undefined ? {} : { seed }),
+      },
+      await readStoredReading(values.curve),
     );
     return { text: evennessText(map), json: map };
   },

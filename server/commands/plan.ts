@@ -1,23 +1,15 @@
-import { targetOnCurve } from '../../analysis/advice/target.ts';
-import type { Curve } from '../../analysis/curve/curve.ts';
-import type { Layout } from '../../analysis/plan/covers.ts';
-import { type PlanRequest, planStrip } from '../../analysis/plan/plan.ts';
+import { parseTarget } from '../../analysis/advice/target.ts';
 import { SKIES } from '../../analysis/plan/sky.ts';
-import type { LightKind, PlanStart, PlanTarget } from '../../analysis/plan/start.ts';
+import type { LightKind } from '../../analysis/plan/start.ts';
+import { planFor } from '../across/planning.ts';
+import { layoutName, lightKind, type PlanQuestion } from '../contracts/plan.ts';
 import { type Command, CommandError } from './command.ts';
 import { choiceOf, numberOf, parseWords, secondsOf, stopsOf, wholeNumberOf } from './options.ts';
 import { planText } from './planText.ts';
-import { curveOf, readStoredReading, type StoredReading } from './storedReading.ts';
-import { targetOf } from './targetOf.ts';
+import { readStoredReading } from './storedReading.ts';
 
-const LIGHTS: readonly LightKind[] = ['tubes', 'led', 'sun', 'other'];
-
-const LAYOUTS: Readonly<Record<string, Layout>> = {
-  covering: { kind: 'strip', direction: 'covering' },
-  uncovering: { kind: 'strip', direction: 'uncovering' },
-  'scraps-together': { kind: 'scraps', exposed: 'together' },
-  'scraps-in-turn': { kind: 'scraps', exposed: 'in-turn' },
-};
+const LIGHTS = lightKind.options;
+const LAYOUTS = layoutName.options;
 
 /** Steps of a series given by its first time and its spacing, where no count is said. */
 const USUAL_COUNT = 7;
@@ -26,6 +18,7 @@ const OPTIONS = {
   first: { type: 'string' },
   stops: { type: 'string' },
   add: { type: 'string' },
+  times: { type: 'string' },
   around: { type: 'string' },
   maker: { type: 'string' },
   'maker-light': { type: 'string' },
@@ -49,6 +42,7 @@ type OptionName = keyof Values;
 
 /** Which of the options that say what is known fit together, beside count, light and layout. */
 const GROUPS: readonly (readonly [lead: OptionName, others: readonly OptionName[]])[] = [
+  ['times', ['curve']],
   ['around', ['stops', 'curve']],
   ['maker', ['maker-light', 'maker-sky', 'sky', 'stops', 'curve']],
   ['add', ['first', 'curve']],
@@ -76,12 +70,14 @@ const leadOf = (values: Values): OptionName | null => {
   return group?.[0] ?? null;
 };
 
-const planTargetOf = (text: string | undefined, stored: StoredReading, curve: Curve): PlanTarget => {
-  const target = targetOf(text, stored);
-  return target.kind === 'swatch' ? { kind: 'L', L: targetOnCurve(curve, target).L } : target;
-};
+/** "30, 60, 2 min" or "30 60 2:00"; a comma parts two times here, so a decimal has a point. */
+const timesOf = (text: string): number[] =>
+  text
+    .split(/[,;]/.test(text) ? /[,;]/ : /\s+(?![a-z])/i)
+    .filter((time) => time.trim() !== '')
+    .map((time) => secondsOf('times', time.trim()) as number);
 
-const startOf = (values: Values, light: LightKind, stored: StoredReading | null): PlanStart => {
+const startOf = (values: Values, light: LightKind): PlanQuestion['start'] => {
   const count = wholeNumberOf('count', values.count, 1);
   const stopsPerStep = stopsOf('stops', values.stops);
   const firstSeconds = secondsOf('first', values.first);
@@ -119,13 +115,15 @@ const startOf = (values: Values, light: LightKind, stored: StoredReading | null)
         addedSeconds: secondsOf('add', values.add) as number,
         count: count ?? USUAL_COUNT,
       };
+    case 'times':
+      if (count !== undefined)
+        throw new CommandError('usage', '--count does not go with --times, which lists every step');
+      return { kind: 'times', seconds: timesOf(values.times as string) };
     case 'curve': {
-      const curve = curveOf(stored as StoredReading);
       const shiftStops = stopsOf('shift', values.shift);
       return {
         kind: 'curve',
-        curve,
-        target: planTargetOf(values.target, stored as StoredReading, curve),
+        ...(values.target === undefined ? {} : { target: parseTarget(values.target) }),
         ...(shiftStops === undefined ? {} : { shiftStops }),
         ...spaced,
         ...counted,
@@ -154,6 +152,7 @@ export const plan: Command = {
     '--first TIME --add TIME [--count N]',
     '--around TIME [--stops STOPS] [--count N]',
     '--maker TIME --light LIGHT [--maker-light LIGHT] [--maker-sky SKY] [--sky SKY]',
+    '--times "TIME, TIME, …"',
     '--curve READING.json [--target TARGET] [--shift STOPS]',
   ],
   summary: 'plans a test strip: step times, when the cover moves, lamp time, labels, what to mind',
@@ -161,6 +160,7 @@ export const plan: Command = {
     ['--first TIME', 'shortest step; alone it starts a wide strip one stop apart (30 s when left out)'],
     ['--stops STOPS', 'steps this many stops apart: 1, 1/2, 1/3'],
     ['--add TIME', 'steps this much time apart'],
+    ['--times LIST', 'just these steps: "30, 60, 1:45"'],
     ['--around TIME', 'steps around a guess'],
     ['--maker TIME', "from the maker's suggested time"],
     ['--maker-light LIGHT', "the light that the maker's time is for; --light when left out"],
@@ -168,13 +168,13 @@ export const plan: Command = {
     ['--sky SKY', `the sky that you print under: ${SKIES.join(', ')}`],
     [
       '--curve FILE',
-      'an earlier reading: steps around its target; beside another series it checks the spacing',
+      'an earlier reading: the strip that tells most about its target, or with --stops or --count an even series around it; beside another series it checks the spacing',
     ],
-    ['--target TARGET', '"L=45", "depth=80%", "full"; the reading\'s own when left out'],
+    ['--target TARGET', '"L=45", "depth=80%", "full", "swatch=L,a,b"; the reading\'s own when left out'],
     ['--shift STOPS', "by how many stops the light now works faster (+) or slower (-) than the curve's"],
     ['--count N', 'exposed steps'],
     ['--light LIGHT', `what you print under: ${LIGHTS.join(', ')} (other when left out)`],
-    ['--layout LAYOUT', `${Object.keys(LAYOUTS).join(', ')} (covering when left out)`],
+    ['--layout LAYOUT', `${LAYOUTS.join(', ')} (covering when left out)`],
     ['--timer-step SECONDS', 'smallest change of your timer, 1 when left out'],
     ['--lamp-off', 'the lamp goes off while the cover moves'],
     ['--no-base', 'without an unexposed step'],
@@ -185,20 +185,21 @@ export const plan: Command = {
     const { values, positionals } = parseWords(words, OPTIONS);
     if (positionals.length > 0) throw new CommandError('usage', `"${positionals[0]}" is one word too many`);
     const light = choiceOf('light', values.light, LIGHTS) ?? 'other';
-    const layout = choiceOf('layout', values.layout, Object.keys(LAYOUTS)) ?? 'covering';
+    const layout = choiceOf('layout', values.layout, LAYOUTS) ?? 'covering';
     const timerStepSeconds = numberOf('timer-step', values['timer-step'], 0.01);
     const stored = values.curve === undefined ? null : await readStoredReading(values.curve);
-    const request: PlanRequest = {
-      start: startOf(values, light, stored),
-      light,
-      layout: LAYOUTS[layout],
-      lampDuringMoves: values['lamp-off'] ? 'off' : 'on',
-      base: !values['no-base'],
-      ...(timerStepSeconds === undefined ? {} : { timerStepSeconds }),
-      ...(stored ? { dye: curveOf(stored) } : {}),
-      ...(values.name === undefined ? {} : { name: values.name }),
-    };
-    const made = planStrip(request);
+    const made = planFor(
+      {
+        start: startOf(values, light),
+        light,
+        layout,
+        lampDuringMoves: values['lamp-off'] ? 'off' : 'on',
+        base: !values['no-base'],
+        ...(timerStepSeconds === undefined ? {} : { timerStepSeconds }),
+        ...(values.name === undefined ? {} : { name: values.name }),
+      },
+      stored,
+    );
     return { text: planText(made, light, values['lamp-off'] === true), json: made };
   },
 };

@@ -1,10 +1,8 @@
-import { transferByControl } from '../../analysis/across/transfer.ts';
+import { transferOf } from '../across/transferring.ts';
 import { type Command, CommandError } from './command.ts';
 import { numberOf, parseWords, wholeNumberOf } from './options.ts';
-import { otherStrip } from './otherStrip.ts';
-import { restate } from './restate.ts';
-import { parseScrap, scrapsOf } from './scraps.ts';
-import { readStoredReading, recordedCurveOf } from './storedReading.ts';
+import { parseScrap } from './scraps.ts';
+import { readStoredReading } from './storedReading.ts';
 import { targetOf } from './targetOf.ts';
 import { transferText } from './transferText.ts';
 
@@ -41,22 +39,21 @@ export const transfer: Command = {
       throw new CommandError('usage', 'The recorded reading is missing: add --curve READING.json');
     const typed = (values.scrap ?? []).map(parseScrap);
     const timerStepSeconds = numberOf('timer-step', values['timer-step'], 0.01);
-    const seed = wholeNumberOf('seed', values.seed, 0) ?? 1;
+    const seed = wholeNumberOf('seed', values.seed, 0);
     if (positionals.length + typed.length === 0)
       throw new CommandError('usage', 'Name a control reading, or add --scrap "90=45.2±0.6"');
     const stored = await readStoredReading(values.curve);
     const controls = await Promise.all(positionals.map(readStoredReading));
-    const target = targetOf(values.target, stored);
-    const scraps = [...controls.flatMap(scrapsOf), ...typed].sort((a, b) => a.seconds - b.seconds);
-    const recorded = recordedCurveOf(stored, seed);
-    const found = transferByControl(recorded, scraps);
-    const warnings = [
-      ...controls.flatMap((control) => otherStrip(stored, control)),
-      ...(found.kind === 'transferred' ? found.warnings : []),
-    ];
-    const restated =
-      found.kind === 'transferred' ? restate(recorded, scraps, target, timerStepSeconds) : null;
-    const answer = { ...found, warnings, restated };
+    const answer = transferOf(
+      {
+        scraps: typed,
+        target: targetOf(values.target, stored),
+        ...(timerStepSeconds === undefined ? {} : { timerStepSeconds }),
+        ...(seed === undefined ? {} : { seed }),
+      },
+      stored,
+      controls,
+    );
     return { text: transferText(answer, stored.reading.strip), json: answer };
   },
 };

@@ -7,7 +7,6 @@ import type { PlanStart } from '../../../analysis/plan/start.ts';
 import { roundToTimer } from '../../../analysis/plan/timer.ts';
 import { separableStops } from '../../../analysis/plan/warnings.ts';
 import { notFinite } from '../across/finite.ts';
-import { INDIGO, knownCurve, knownSeconds } from '../across/knownCurve.ts';
 
 const STRIP: Layout = { kind: 'strip', direction: 'covering' };
 const invalid = expect.objectContaining({ code: 'plan-invalid' });
@@ -101,43 +100,28 @@ describe("a strip from a maker's time", () => {
   });
 });
 
-describe('a strip from an earlier curve', () => {
-  const curve = knownCurve(INDIGO);
-
-  test('puts the closed-form time for 60 % depth in the middle of five steps and one where the dye is deepest', () => {
-    const made = plan({ kind: 'curve', curve, target: { kind: 'depth', percent: 60 } });
-    const times = exposed(made);
-    expect(times).toHaveLength(6);
-    expect(times[2]).toBe(Math.round(knownSeconds(INDIGO, 0.6)));
-    expect(times[5]).toBe(Math.round(knownSeconds(INDIGO, 1 - 1 / 58)));
-    expect(codes(made.warnings)).toEqual([]);
+describe('a strip of listed times', () => {
+  test('has just these, rising, with moves and bursts that add up: 20, 45, 100 s and a base', () => {
+    const made = plan({ kind: 'times', seconds: [100, 0, 20, 45] });
+    expect(made.steps.map((step) => step.seconds)).toEqual([0, 20, 45, 100]);
+    expect(made.bursts.map((burst) => burst.seconds)).toEqual([20, 25, 55]);
+    expect(made.lampSeconds).toBe(100);
   });
 
-  test('restates the time for a light one stop slower: twice as long', () => {
-    const target = { kind: 'L', L: 59 } as const;
-    const before = plan({ kind: 'curve', curve, target, stopsPerStep: 0.5, count: 3 });
-    const after = plan({ kind: 'curve', curve, target, shiftStops: -1, stopsPerStep: 0.5, count: 3 });
-    expect(exposed(before)[1]).toBe(120);
-    expect(exposed(after)[1]).toBe(240);
+  test('warns where 2.3 stops lie between two of them, and where two lie 0.07 stop apart', () => {
+    expect(codes(plan({ kind: 'times', seconds: [20, 40, 80, 400] }).warnings)).toContain('steps-too-coarse');
+    expect(codes(plan({ kind: 'times', seconds: [20, 40, 80, 84] }).warnings)).toContain('steps-too-fine');
   });
 
-  test('around an L* the dye never reaches is planned around full depth, and says so', () => {
-    const made = plan({ kind: 'curve', curve, target: { kind: 'L', L: 20 } });
-    expect(codes(made.warnings)).toContain('target-unattainable');
-    expect(exposed(made)).toContain(Math.round(knownSeconds(INDIGO, 1 - 1 / 58)));
-  });
-
-  test('never aims more than one stop past the longest step read', () => {
-    const short = { ...curve, longestSeconds: 100 };
-    const made = plan({ kind: 'curve', curve: short, target: { kind: 'depth', percent: 90 }, count: 5 });
-    expect(codes(made.warnings)).toContain('target-beyond-curve');
-    expect(exposed(made)[2]).toBe(200);
-  });
-
-  test('takes smaller steps for a steep dye: quarter stops where 10 to 90 % takes 2.1 stops', () => {
-    const steep = knownCurve({ ...INDIGO, n: 3 });
-    const times = exposed(plan({ kind: 'curve', curve: steep, target: { kind: 'L', L: 59 }, count: 3 }));
-    expect(Math.log2(times[2] / times[1])).toBeCloseTo(0.25, 1);
+  test.each([
+    ['a time twice', [60, 60, 120]],
+    ['a negative time', [-5, 60]],
+    ['a time that is no number', [Number.NaN, 60]],
+    ['more than a day', [60, 90_000]],
+    ['25 steps', Array.from({ length: 25 }, (_, i) => 10 + i)],
+    ['only a base', [0]],
+  ])('is refused with %s', (_, seconds) => {
+    expect(() => plan({ kind: 'times', seconds })).toThrowError(invalid);
   });
 });
 
@@ -255,18 +239,6 @@ test.each([
   ['a timer step of 0 s', { timerStepSeconds: 0 }],
   ['a timer step that is no number', { timerStepSeconds: Number.NaN }],
   ['an uncertainty of 0', { uL: 0 }],
-  [
-    'a depth of 100 %',
-    { start: { kind: 'curve', curve: knownCurve(INDIGO), target: { kind: 'depth', percent: 100 } } },
-  ],
-  [
-    'an L* of NaN',
-    { start: { kind: 'curve', curve: knownCurve(INDIGO), target: { kind: 'L', L: Number.NaN } } },
-  ],
-  [
-    'a shift of 40 stops',
-    { start: { kind: 'curve', curve: knownCurve(INDIGO), target: { kind: 'full' }, shiftStops: 40 } },
-  ],
 ] satisfies [string, Partial<PlanRequest>][])('refuses a plan with %s', (_, rest) => {
   expect(() =>
     planStrip({ start: { kind: 'nothing' }, light: 'tubes', layout: STRIP, ...rest }),
@@ -276,9 +248,6 @@ test.each([
 const anyTime = fc.double({ min: 0.2, max: 3000, noNaN: true });
 const anyStops = fc.double({ min: 0.05, max: 1.5, noNaN: true });
 const anyCount = fc.integer({ min: 2, max: 12 });
-const curves = [INDIGO, { ...INDIGO, n: 0.8, deepestL: 70 }, { ...INDIGO, n: 4, halfSeconds: 2 }].map((k) =>
-  knownCurve(k),
-);
 const anyStart: fc.Arbitrary<PlanStart> = fc.oneof(
   fc.record({
     kind: fc.constant('equal-stop' as const),
@@ -304,17 +273,8 @@ const anyStart: fc.Arbitrary<PlanStart> = fc.oneof(
     madeFor: fc.constantFrom('sun' as const, 'tubes' as const),
   }),
   fc.record({
-    kind: fc.constant('curve' as const),
-    curve: fc.constantFrom(...curves),
-    target: fc.oneof(
-      fc.record({ kind: fc.constant('L' as const), L: fc.double({ min: 1, max: 99, noNaN: true }) }),
-      fc.record({
-        kind: fc.constant('depth' as const),
-        percent: fc.double({ min: 0.5, max: 99.9, noNaN: true }),
-      }),
-      fc.constant({ kind: 'full' as const }),
-    ),
-    shiftStops: fc.double({ min: -3, max: 3, noNaN: true }),
+    kind: fc.constant('times' as const),
+    seconds: fc.array(anyTime, { minLength: 2, maxLength: 12 }),
   }),
   fc.record({ kind: fc.constant('nothing' as const), firstSeconds: anyTime, count: anyCount }),
 );

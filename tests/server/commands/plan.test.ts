@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { advise } from '../../../analysis/advice/advise.ts';
 import { runCommandLine } from '../../../server/commands/commandLine.ts';
 import { INDIGO, knownSeconds } from '../../analysis/across/knownCurve.ts';
 import { answerOf, knownReading, longestLine, scratch, textOf } from './readingFile.ts';
@@ -63,13 +64,31 @@ describe('tonestep plan', () => {
     expect(plan.warnings.map((w: { code: string }) => w.code)).toContain('sky-uncertain');
   });
 
-  test("centres on the curve's time for the target, a third of a stop sooner where the light is that much faster", async () => {
-    const half = await answerOf('plan', '--curve', indigo);
+  test('from a kept reading gives the very strip that the reading advised next', async () => {
+    const reading = knownReading(INDIGO, 'indigo', 4);
+    const target = { kind: 'depth', percent: 50 } as const;
+    const next = advise({ kind: 'fitted', curve: reading.curve }, target).nextStrip;
+    expect(next).not.toBeNull();
+    const path = file('unsure.json', reading);
+    expect(secondsOf(await answerOf('plan', '--curve', path))).toEqual(next?.seconds);
+    expect(secondsOf(await answerOf('plan', '--curve', path, '--target', 'depth=50%'))).toEqual(next?.seconds);
+  });
+
+  test("with a count of steps centres on the curve's time for the target, a third of a stop sooner where the light is that much faster", async () => {
+    const half = await answerOf('plan', '--curve', indigo, '--count', '5');
     expect(secondsOf(half)).toContain(INDIGO.halfSeconds);
-    const deeper = await answerOf('plan', '--curve', indigo, '--target', 'depth=80%', '--shift', '1/3');
+    const words = ['--count', '5', '--target', 'depth=80%', '--shift', '1/3'];
+    const deeper = await answerOf('plan', '--curve', indigo, ...words);
     expect(secondsOf(deeper)).toContain(Math.round(knownSeconds(INDIGO, 0.8) / 2 ** (1 / 3)));
-    const slower = await answerOf('plan', '--curve', indigo, '--shift', '-1/3');
+    const slower = await answerOf('plan', '--curve', indigo, '--count', '5', '--shift', '-1/3');
     expect(secondsOf(slower)).toContain(Math.round(INDIGO.halfSeconds * 2 ** (1 / 3)));
+  });
+
+  test('takes a list of times as people write them, in any order', async () => {
+    const plan = await answerOf('plan', '--times', '2:00, 30, 1 min, 45 s');
+    expect(secondsOf(plan)).toEqual([0, 30, 45, 60, 120]);
+    expect(plan.moves.map((move: { atSeconds: number }) => move.atSeconds)).toEqual([0, 30, 45, 60, 120]);
+    expect(secondsOf(await answerOf('plan', '--times', '30 60 2:00'))).toEqual([0, 30, 60, 120]);
   });
 
   test("beside a guess an earlier curve only checks the spacing: 1.45 stops are too coarse for indigo's scale", async () => {
@@ -119,6 +138,10 @@ describe('tonestep plan', () => {
     [['--around', 'soon'], /--around: "soon" is not a time/],
     [['--around', '60', '--stops', 'half'], /--stops: "half"/],
     [['--around', '-5'], /--around/],
+    [['--times', '60, 60, 120'], /twice/],
+    [['--times', '60, soon'], /--times: "soon" is not a time/],
+    [['--times', '60, 120', '--count', '3'], /--count does not go with --times/],
+    [['--times', '60, 120', '--around', '60'], /--around does not go with --times/],
     [['--count', '25'], /1 to 24/],
     [['--count', '1'], /at least two/],
     [['--layout', 'round'], /covering, uncovering, scraps-together, scraps-in-turn/],

@@ -1,0 +1,114 @@
+import { z } from 'zod';
+import { figure, keptReading, seed } from './figure.ts';
+
+const lightness = z.number().min(0).max(100);
+const uncertainty = z.number().positive().max(50);
+
+/** Uncertainty of a cell against the others where none is said: a well-lit photo. Common practice, no source. */
+const USUAL_U = 0.5;
+
+/** The cells of a sheet: rows from the top, each an L*, an L* with its own uncertainty, or null where it can't be read. */
+export const sheetCells = z
+  .object({
+    uL: uncertainty.default(USUAL_U),
+    cells: z
+      .array(
+        z
+          .array(z.union([lightness, z.object({ L: lightness, uL: uncertainty }).readonly(), z.null()]))
+          .max(1000)
+          .readonly(),
+      )
+      .max(1000)
+      .readonly(),
+  })
+  .readonly();
+export type SheetCells = z.infer<typeof sheetCells>;
+
+/** Body of POST /api/evenness where the cells were read elsewhere: what `tonestep evenness` takes. */
+export const evennessQuestion = z
+  .strictObject({
+    ...sheetCells.unwrap().shape,
+    /** A reading of the same dye on the same cloth. */
+    curve: keptReading,
+    /** How far the light may differ where the bed is used, ± percent; 10 when left out. */
+    tolerancePercent: z.number().min(1).max(50).exactOptional(),
+    seed: seed.exactOptional(),
+  })
+  .readonly();
+export type EvennessQuestion = z.infer<typeof evennessQuestion>;
+
+const grid = z.array(z.array(z.number().nullable()).readonly()).readonly();
+
+export const evenness = z.discriminatedUnion('kind', [
+  z
+    .object({
+      kind: z.literal('not-readable'),
+      tooPale: z.number().int(),
+      tooDeep: z.number().int(),
+      missing: z.number().int(),
+      sentence: z.string(),
+    })
+    .readonly(),
+  z
+    .object({
+      kind: z.literal('map'),
+      relativeDose: grid,
+      relativeU: grid,
+      basis: z.enum(['smooth', 'cells']),
+      tolerancePercent: z.number(),
+      usableShare: figure,
+      usableArea: z
+        .object({
+          row: z.number().int(),
+          column: z.number().int(),
+          rows: z.number().int(),
+          columns: z.number().int(),
+        })
+        .readonly()
+        .nullable(),
+      doseRatio: figure,
+      regions: z
+        .array(
+          z
+            .object({
+              name: z.enum([
+                'top left',
+                'top',
+                'top right',
+                'left',
+                'middle',
+                'right',
+                'bottom left',
+                'bottom',
+                'bottom right',
+              ]),
+              doseRatio: z.number().nullable(),
+              relativeU: z.number().nullable(),
+            })
+            .readonly(),
+        )
+        .readonly(),
+      pattern: z
+        .object({
+          code: z.enum([
+            'even',
+            'one-side-low',
+            'edges-low',
+            'middle-low',
+            'one-band-low',
+            'bands',
+            'corner-low',
+            'patchy',
+          ]),
+          where: z.string().nullable(),
+          text: z.string(),
+        })
+        .readonly(),
+      sentence: z.string(),
+    })
+    .readonly(),
+]);
+
+/** Answer to POST /api/evenness. */
+export const evennessAnswer = z.object({ evenness }).readonly();
+export type EvennessAnswer = z.infer<typeof evennessAnswer>;
