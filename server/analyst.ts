@@ -2,6 +2,7 @@ import type { Target } from '../analysis/advice/advice.ts';
 import type { Strip } from '../analysis/level/card.ts';
 import type { Marks } from '../analysis/locate/marks.ts';
 import type { Reading } from '../analysis/reading.ts';
+import type { Answers, QuestionName } from './across/questions.ts';
 import type { PreviewImage } from './shelf.ts';
 
 export interface ReadTask {
@@ -18,13 +19,23 @@ export interface PreviewTask {
   readonly widthPx: number;
 }
 
-export type Task = ReadTask | PreviewTask;
+/** A question about readings that were kept: no photo, but curves to draw anew. */
+export interface AskTask<N extends QuestionName = QuestionName> {
+  readonly kind: 'ask';
+  readonly name: N;
+  /** As it was sent. */
+  readonly json: unknown;
+}
 
-/** Who does the slow work on photos, off the thread that answers requests. */
+export type Task = ReadTask | PreviewTask | AskTask;
+
+/** Who does the slow work on photos and curves, off the thread that answers requests. */
 export interface Analyst {
   /** @throws AnalysisError; Refusal `busy` or `timed-out`. */
   read(task: ReadTask, caller?: AbortSignal): Promise<Reading>;
   /** @throws AnalysisError; Refusal `busy` or `timed-out`. */
   preview(task: PreviewTask, caller?: AbortSignal): Promise<PreviewImage>;
+  /** @throws AnalysisError; Refusal `request-invalid`, `busy` or `timed-out`. */
+  ask<N extends QuestionName>(task: AskTask<N>, caller?: AbortSignal): Promise<Answers[N]>;
   close(): Promise<void>;
 }

@@ -35,6 +35,7 @@ import {
   postPairing,
 } from './routes/pairing.ts';
 import { getPreview, postPreview } from './routes/previews.ts';
+import { postQuestion } from './routes/questions.ts';
 import { postReading } from './routes/readings.ts';
 import type { Uploads } from './uploads.ts';
 
@@ -93,6 +94,11 @@ export const createApp = (parts: AppParts): Hono => {
   app.post('/api/previews', postPreview(previews));
   app.get('/api/previews/:file', getPreview(previews));
   app.post('/api/readings', postReading(analyst, previews));
+  app.post('/api/plans', postQuestion(analyst, 'plan'));
+  app.post('/api/comparisons', postQuestion(analyst, 'comparison'));
+  app.post('/api/transfers', postQuestion(analyst, 'transfer'));
+  app.post('/api/drifts', postQuestion(analyst, 'drift'));
+  app.post('/api/evenness', postQuestion(analyst, 'evenness'));
   app.all('/api/*', (c) => c.notFound());
   app.get('/*', getPage(page));
   return app;

@@ -1,21 +1,31 @@
 import { parentPort } from 'node:worker_threads';
 import { AnalysisError } from '../analysis/errors.ts';
 import type { Task } from './analyst.ts';
-import { performPreview, performRead } from './perform.ts';
-import type { WorkerAnswer } from './workerAnalyst.ts';
+import { performAsk, performPreview, performRead } from './perform.ts';
+import { Refusal } from './refusal.ts';
+import type { WorkerAnswer, WorkerValue } from './workerAnalyst.ts';
 
 /** The thread for slow work on photos: one task in, one answer out. */
 const port = parentPort;
 if (!port) throw new Error('worker.ts runs as a worker thread of the server, not by itself');
 
+const perform = (task: Task): Promise<WorkerValue> => {
+  switch (task.kind) {
+    case 'read':
+      return performRead(task);
+    case 'preview':
+      return performPreview(task);
+    case 'ask':
+      return performAsk(task);
+  }
+};
+
 const answer = async (task: Task): Promise<WorkerAnswer> => {
   try {
-    return {
-      kind: 'done',
-      value: task.kind === 'read' ? await performRead(task) : await performPreview(task),
-    };
+    return { kind: 'done', value: await perform(task) };
   } catch (error) {
-    if (error instanceof AnalysisError) return { kind: 'refused', code: error.code, message: error.message };
+    if (error instanceof AnalysisError || error instanceof Refusal)
+      return { kind: 'refused', code: error.code, message: error.message };
     return {
       kind: 'failed',
       report: error instanceof Error ? (error.stack ?? error.message) : String(error),

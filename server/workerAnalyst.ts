@@ -1,14 +1,29 @@
 import { Worker } from 'node:worker_threads';
 import { AnalysisError, type AnalysisErrorCode } from '../analysis/errors.ts';
 import type { Reading } from '../analysis/reading.ts';
-import type { Analyst, Task } from './analyst.ts';
+import type { Answers, QuestionName } from './across/questions.ts';
+import type { Analyst, AskTask, Task } from './analyst.ts';
+import { type ServerErrorCode, serverErrorCode } from './contracts/errors.ts';
 import { createQueue, type QueueLimits } from './queue.ts';
+import { Refusal } from './refusal.ts';
 import type { PreviewImage } from './shelf.ts';
 
+export type WorkerValue = Reading | PreviewImage | Answers[QuestionName];
+
 export type WorkerAnswer =
-  | { readonly kind: 'done'; readonly value: Reading | PreviewImage }
-  | { readonly kind: 'refused'; readonly code: AnalysisErrorCode; readonly message: string }
+  | { readonly kind: 'done'; readonly value: WorkerValue }
+  | {
+      readonly kind: 'refused';
+      readonly code: AnalysisErrorCode | ServerErrorCode;
+      readonly message: string;
+    }
   | { readonly kind: 'failed'; readonly report: string };
+
+const isServerCode = (code: AnalysisErrorCode | ServerErrorCode): code is ServerErrorCode =>
+  serverErrorCode.safeParse(code).success;
+
+const refusalOf = (code: AnalysisErrorCode | ServerErrorCode, message: string): Error =>
+  isServerCode(code) ? new Refusal(code, message) : new AnalysisError(code, message);
 
 /** What the caller leaving or the clock does to a task that is under way. */
 const stoppedBy = (signal: AbortSignal): Error =>
@@ -28,7 +43,7 @@ export const createWorkerAnalyst = (script: URL, limits: QueueLimits): Analyst =
     return old ? old.terminate() : Promise.resolve();
   };
 
-  const ask = (task: Task, signal: AbortSignal): Promise<Reading | PreviewImage> => {
+  const ask = (task: Task, signal: AbortSignal): Promise<WorkerValue> => {
     worker ??= new Worker(script);
     const current = worker;
     return new Promise((resolve, reject) => {
@@ -40,7 +55,7 @@ export const createWorkerAnalyst = (script: URL, limits: QueueLimits): Analyst =
       const onMessage = (answer: WorkerAnswer): void =>
         settle(() => {
           if (answer.kind === 'done') resolve(answer.value);
-          else if (answer.kind === 'refused') reject(new AnalysisError(answer.code, answer.message));
+          else if (answer.kind === 'refused') reject(refusalOf(answer.code, answer.message));
           else reject(new Error(answer.report));
         });
       const onError = (error: Error): void =>
@@ -67,6 +82,8 @@ export const createWorkerAnalyst = (script: URL, limits: QueueLimits): Analyst =
   return {
     read: (task, caller) => queue.run((signal) => ask(task, signal) as Promise<Reading>, caller),
     preview: (task, caller) => queue.run((signal) => ask(task, signal) as Promise<PreviewImage>, caller),
+    ask: <N extends QuestionName>(task: AskTask<N>, caller?: AbortSignal) =>
+      queue.run((signal) => ask(task, signal) as Promise<Answers[N]>, caller),
     close: async () => {
       await drop();
     },

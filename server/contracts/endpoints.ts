@@ -1,7 +1,11 @@
 import { z } from 'zod';
 import { demoAnswer, demoList, previewAnswer, readingAnswer } from './answers.ts';
+import { comparisonAnswer, comparisonQuestion } from './comparison.ts';
+import { driftAnswer, driftQuestion } from './drift.ts';
 import type { ErrorCode } from './errors.ts';
+import { evennessAnswer, evennessQuestion } from './evenness.ts';
 import { marks } from './marks.ts';
+import { planAnswer, planQuestion } from './plan.ts';
 import { againRequest, keepForm, keptReading, readingFilter, readingList } from './recordReadings.ts';
 import { away, id, page, sha256 } from './recordText.ts';
 import {
@@ -42,6 +46,7 @@ import {
 } from './recordUse.ts';
 import { stripDescription } from './strip.ts';
 import { target } from './target.ts';
+import { transferAnswer, transferQuestion } from './transfer.ts';
 
 /** One HTTP address: what it takes, what it answers, how it refuses. The OpenAPI page is made from these. */
 export interface Endpoint {
@@ -104,6 +109,8 @@ const READS: readonly ErrorCode[] = [
   'busy',
   'timed-out',
 ];
+/** Refusals of a question about kept readings. */
+const ASKS: readonly ErrorCode[] = ['request-invalid', 'upload-too-large', 'busy', 'timed-out'];
 
 /** List, make and change of one kind of thing. */
 const things = (
@@ -201,6 +208,46 @@ export const readingEndpoints: readonly Endpoint[] = [
     ),
     response: json(readingAnswer),
     errors: ['request-invalid', ...READS],
+  },
+  {
+    method: 'post',
+    path: '/api/plans',
+    summary: 'Plan a test strip: times, moves of the cover, labels, what to mind',
+    request: sent(planQuestion),
+    response: json(planAnswer),
+    errors: ['plan-invalid', 'target-invalid', ...ASKS],
+  },
+  {
+    method: 'post',
+    path: '/api/comparisons',
+    summary: 'Compare dyes on one cloth by their readings',
+    request: sent(comparisonQuestion),
+    response: json(comparisonAnswer),
+    errors: ['comparison-invalid', ...ASKS],
+  },
+  {
+    method: 'post',
+    path: '/api/transfers',
+    summary: 'Restate recorded times for another light by control scraps',
+    request: sent(transferQuestion),
+    response: json(transferAnswer),
+    errors: ['comparison-invalid', 'target-invalid', ...ASKS],
+  },
+  {
+    method: 'post',
+    path: '/api/drifts',
+    summary: 'Chart control scraps: is the light steady, drifting, or did one jump?',
+    request: sent(driftQuestion),
+    response: json(driftAnswer),
+    errors: ['comparison-invalid', ...ASKS],
+  },
+  {
+    method: 'post',
+    path: '/api/evenness',
+    summary: 'Map how even the light is over the bed, from cells of a sheet',
+    request: sent(evennessQuestion),
+    response: json(evennessAnswer),
+    errors: ['comparison-invalid', ...ASKS],
   },
 ];
 

@@ -9,7 +9,7 @@ import { computerDoor } from '../../server/door.ts';
 import { createInbox } from '../../server/inbox.ts';
 import type { PageFile } from '../../server/pageFiles.ts';
 import { createPairing } from '../../server/pairing.ts';
-import { performPreview, performRead } from '../../server/perform.ts';
+import { performAsk, performPreview, performRead } from '../../server/perform.ts';
 import { createPhotoPreviews } from '../../server/photoPreviews.ts';
 import { createUploads } from '../../server/uploads.ts';
 
@@ -21,6 +21,7 @@ export const DEMO_FOLDER = join(import.meta.dirname, '../../fixtures/demo');
 export const directAnalyst: Analyst = {
   read: performRead,
   preview: performPreview,
+  ask: performAsk,
   close: async () => undefined,
 };
 

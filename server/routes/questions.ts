@@ -1,0 +1,10 @@
+import type { Handler } from 'hono';
+import type { QuestionName } from '../across/questions.ts';
+import type { Analyst } from '../analyst.ts';
+import { readJson } from '../readJson.ts';
+
+/** POST /api/plans, /api/comparisons, /api/transfers, /api/drifts, /api/evenness: JSON in, JSON out. */
+export const postQuestion =
+  (analyst: Analyst, name: QuestionName): Handler =>
+  async (c) =>
+    c.json(await analyst.ask({ kind: 'ask', name, json: await readJson(c) }, c.req.raw.signal));
