@@ -70,10 +70,11 @@ export const createApp = (parts: AppParts): Hono => {
 
   app.use(headers);
   app.use(neighbourGuard(door), hostGuard(door));
-  app.use('/api/*', fresh, originGuard(door), pairedGuard(door, pairing), uploadLimit, uploadRoom(uploads));
-
+  app.use('/api/*', fresh, originGuard(door), pairedGuard(door, pairing));
   app.get('/api/visitor', getVisitor(door, pairing, lan));
   app.post('/api/pairing/exchange', exchangeLimit, postExchange(door, pairing));
+
+  app.use('/api/*', uploadLimit, uploadRoom(uploads));
   app.use('/api/pairing', computerOnly(door));
   app.use('/api/pairing/phones/*', computerOnly(door));
   app.post('/api/pairing', postPairing(pairing, lan));

@@ -47,9 +47,8 @@ export const lanAddresses = (
 
 /** Is `remote` on the same network as this address of ours? Never true for what is no IPv4 address. */
 export const isNeighbour = ({ address, prefixBits }: LanAddress, remote: string | undefined): boolean => {
-  const plain = remote?.replace(/^::ffff:/i, '') ?? '';
-  if (!isIPv4(plain)) return false;
+  if (remote === undefined || !isIPv4(remote)) return false;
   const network = new BlockList();
   network.addSubnet(address, prefixBits, 'ipv4');
-  return network.check(plain, 'ipv4');
+  return network.check(remote, 'ipv4');
 };

@@ -32,6 +32,7 @@ export const STATUS_OF_CODE: Readonly<Record<AnalysisErrorCode | ServerErrorCode
   'pairing-refused': 403,
   'pairing-limited': 429,
   'pairing-full': 409,
+  'computer-only': 403,
   'lan-off': 409,
   'inbox-full': 507,
   'disk-full': 507,

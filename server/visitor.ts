@@ -10,8 +10,9 @@ export const sessionCookie = (door: Door): string =>
 
 /** The address that the connection comes from. What headers say about it is not asked: anybody can write them. */
 export const remoteOf = (c: Context): string | undefined =>
-  (c.env as { incoming?: { socket?: { remoteAddress?: string } } } | undefined)?.incoming?.socket
-    ?.remoteAddress;
+  (
+    c.env as { incoming?: { socket?: { remoteAddress?: string } } } | undefined
+  )?.incoming?.socket?.remoteAddress?.replace(/^::ffff:/i, '');
 
 /** Who is asking, by the door and by the phone's cookie. */
 export type Visitor =

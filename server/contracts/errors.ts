@@ -33,6 +33,7 @@ const serverCodes = [
   'pairing-refused',
   'pairing-limited',
   'pairing-full',
+  'computer-only',
   'lan-off',
   'inbox-full',
   'disk-full',

@@ -27,6 +27,6 @@ export const computerOnly =
   (door: Door): MiddlewareHandler =>
   async (_, next) => {
     if (door.kind !== 'computer')
-      throw new Refusal('pairing-refused', 'Phones are paired and ended on the computer itself.');
+      throw new Refusal('computer-only', 'Phones are paired and ended on the computer itself.');
     await next();
   };

@@ -12,8 +12,9 @@ export const uploadRoom =
   async (c, next) => {
     if (!WITH_BODY.has(c.req.method)) return next();
     const most = MOST_UPLOAD_MB * 1_000_000;
-    const stated = c.req.header('content-length') ?? '';
-    const giveBack = uploads.reserve(/^\d+$/.test(stated) ? Math.min(Number(stated), most) : most);
+    // A request that states neither a length nor chunks has no body. Source: RFC 9112, 6.3.
+    const stated = c.req.header('transfer-encoding') ? most : Number(c.req.header('content-length') ?? 0);
+    const giveBack = uploads.reserve(Number.isFinite(stated) ? Math.min(stated, most) : most);
     if (!giveBack)
       throw new Refusal(
         'busy',

@@ -81,7 +81,7 @@ export const postExchange =
     if (!body.success) throw new Refusal('request-invalid', 'Send the code as JSON: {"code": "…"}.');
     const from = remoteOf(c);
     if (door.kind === 'computer' || from === undefined)
-      throw new Refusal('pairing-refused', 'This computer needs no code: open its page and go ahead.');
+      throw new Refusal('request-invalid', 'This computer needs no code: open its page and go ahead.');
     const { token, lastsMs, phone } = pairing.exchange(body.data.code, from);
     setCookie(c, sessionCookie(door), token, {
       httpOnly: true,

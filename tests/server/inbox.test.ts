@@ -1,0 +1,202 @@
+import { describe, expect, it } from 'vitest';
+import { previewAnswer } from '../../server/contracts/answers.ts';
+import { errorAnswer } from '../../server/contracts/errors.ts';
+import { inboxAnswer, inboxReceipt, pairingState } from '../../server/contracts/pairing.ts';
+import { createInbox } from '../../server/inbox.ts';
+import { Refusal } from '../../server/refusal.ts';
+import { doorsUnderTest } from '../helpers/doorsUnderTest.ts';
+import { demoFiles, formOf } from '../helpers/serverUnderTest.ts';
+
+const hemp = demoFiles('hemp-banner-blue');
+const silk = demoFiles('silk-scarf-plum');
+const limits = { photos: 2, bytes: 10_000, lastsMs: 1000 };
+const arrival = (fill: number, bytes = 100) => ({
+  bytes: new Uint8Array(bytes).fill(fill),
+  name: 'a.jpg',
+  format: 'jpeg',
+  from: 'Phone 1',
+});
+const codeOf = (work: () => unknown): string => {
+  try {
+    work();
+  } catch (error) {
+    if (error instanceof Refusal) return error.code;
+    throw error;
+  }
+  return 'none';
+};
+
+describe('the inbox', () => {
+  it('keeps 2 photos where 2 may be kept, refuses the third and pushes none out', () => {
+    const inbox = createInbox(limits);
+    const kept = [inbox.put(arrival(1)).photo.id, inbox.put(arrival(2)).photo.id];
+    expect(codeOf(() => inbox.put(arrival(3)))).toBe('inbox-full');
+    expect(
+      inbox
+        .list()
+        .photos.map((p) => p.id)
+        .reverse(),
+    ).toEqual(kept);
+    inbox.remove(kept[0]);
+    expect(inbox.put(arrival(3)).already).toBe(false);
+  });
+
+  it('refuses a photo of 9901 bytes where 9900 are left', () => {
+    const inbox = createInbox(limits);
+    inbox.put(arrival(1, 100));
+    expect(codeOf(() => inbox.put(arrival(2, 9901)))).toBe('inbox-full');
+    expect(inbox.put(arrival(2, 9900)).photo.bytes).toBe(9900);
+    expect(inbox.list().room).toEqual({ photos: 0, bytes: 0 });
+  });
+
+  it('knows a photo that is sent again, also when it is full', () => {
+    const inbox = createInbox(limits);
+    inbox.put(arrival(1));
+    const { photo } = inbox.put(arrival(2));
+    expect(inbox.put(arrival(2))).toEqual({ photo, already: true });
+    expect(inbox.list().photos).toHaveLength(2);
+  });
+
+  it('lets go of a photo after its time, and counts that it did', () => {
+    let now = 0;
+    const inbox = createInbox(limits, () => now);
+    const { photo } = inbox.put(arrival(1));
+    now = 999;
+    expect(inbox.bytesOf(photo.id)).not.toBeNull();
+    now = 1000;
+    expect(inbox.bytesOf(photo.id)).toBeNull();
+    expect(inbox.list()).toMatchObject({ photos: [], expired: 1 });
+  });
+});
+
+/** Reads server-sent events one at a time. Source of the format: WHATWG HTML, "Server-sent events". */
+const eventsOf = (response: Response) => {
+  const reader = (response.body ?? new ReadableStream()).pipeThrough(new TextDecoderStream()).getReader();
+  let text = '';
+  return {
+    async next(): Promise<{ event: string; data: unknown }> {
+      while (!text.includes('\n\n')) {
+        const { done, value } = await reader.read();
+        if (done) throw new Error('the events ended');
+        text += value;
+      }
+      const [block, ...rest] = text.split('\n\n');
+      text = rest.join('\n\n');
+      const field = (name: string): string =>
+        block
+          .split('\n')
+          .filter((line) => line.startsWith(`${name}: `))
+          .map((line) => line.slice(name.length + 2))
+          .join('\n');
+      return { event: field('event'), data: JSON.parse(field('data')) };
+    },
+    close: () => reader.cancel(),
+  };
+};
+
+describe('GET /api/inbox/events', () => {
+  it('tells the computer at once of a photo that a phone sends, with a preview behind it', async () => {
+    const doors = doorsUnderTest();
+    const cookie = await doors.pair();
+    const response = await doors.onComputer('/api/inbox/events');
+    expect(response.headers.get('content-type')).toContain('text/event-stream');
+    const events = eventsOf(response);
+    expect(inboxAnswer.parse((await events.next()).data).photos).toEqual([]);
+    expect(pairingState.parse((await events.next()).data).phones).toHaveLength(1);
+    const started = performance.now();
+    const sent = await doors.onNetwork('/api/inbox', {
+      method: 'POST',
+      body: formOf({ photo: hemp.photo }),
+      cookie,
+    });
+    const { photo } = inboxReceipt.parse(await sent.json());
+    const { event, data } = await events.next();
+    expect(performance.now() - started).toBeLessThan(1000);
+    expect(event).toBe('inbox');
+    expect(inboxAnswer.parse(data).photos).toEqual([photo]);
+    const { preview } = previewAnswer.parse(await (await doors.onComputer(photo.previewHref)).json());
+    expect([preview.photoWidthPx, preview.photoHeightPx]).toEqual([1000, 750]);
+    expect((await doors.onComputer(preview.href)).status).toBe(200);
+    await events.close();
+  });
+
+  it('tells the computer of a phone that comes in and of one that is ended', async () => {
+    const doors = doorsUnderTest();
+    const events = eventsOf(await doors.onComputer('/api/inbox/events'));
+    await events.next();
+    await events.next();
+    await doors.pair();
+    const seen: number[] = [];
+    let phones = pairingState.parse((await events.next()).data).phones;
+    seen.push(phones.length);
+    if (phones.length === 0) {
+      phones = pairingState.parse((await events.next()).data).phones;
+      seen.push(phones.length);
+    }
+    expect(seen.at(-1)).toBe(1);
+    await doors.onComputer(`/api/pairing/phones/${phones[0].id}`, { method: 'DELETE' });
+    expect(pairingState.parse((await events.next()).data).phones).toEqual([]);
+    await events.close();
+  });
+
+  it('falls silent for a phone that the computer has ended', async () => {
+    const doors = doorsUnderTest();
+    const cookie = await doors.pair();
+    const events = eventsOf(await doors.onNetwork('/api/inbox/events', { cookie }));
+    await events.next();
+    const { phones } = await (await doors.onComputer('/api/pairing')).json();
+    await doors.onComputer(`/api/pairing/phones/${phones[0].id}`, { method: 'DELETE' });
+    doors.inbox.put({ bytes: silk.photo, name: 'a.jpg', format: 'jpeg', from: 'Phone 2' });
+    await expect(events.next()).rejects.toThrow('the events ended');
+  });
+
+  it('has room for 24 listeners, and again once one has left', async () => {
+    const doors = doorsUnderTest();
+    const open = [];
+    for (let i = 0; i < 24; i++) open.push(eventsOf(await doors.onComputer('/api/inbox/events')));
+    const refused = await doors.onComputer('/api/inbox/events');
+    expect(refused.status).toBe(503);
+    await open[0].close();
+    await new Promise((resolve) => setTimeout(resolve, 20));
+    const next = await doors.onComputer('/api/inbox/events');
+    expect(next.status).toBe(200);
+    await next.body?.cancel();
+    for (const events of open.slice(1)) await events.close();
+  });
+});
+
+describe('an upload', () => {
+  it('that finds no room in memory is told when to try again, and is kept once another has gone through', async () => {
+    const form = new Response(formOf({ photo: hemp.photo }));
+    const type = form.headers.get('content-type') ?? '';
+    const body = new Uint8Array(await form.arrayBuffer());
+    const doors = doorsUnderTest({ uploadBytes: body.length + 100 });
+    const cookie = await doors.pair();
+    const send = (bytes: BodyInit, length: number) =>
+      doors.onNetwork('/api/inbox', {
+        method: 'POST',
+        body: bytes,
+        cookie,
+        headers: { 'content-type': type, 'content-length': String(length) },
+      });
+    let finish = (): void => undefined;
+    const slow = new ReadableStream<Uint8Array>({
+      start(controller) {
+        finish = () => {
+          controller.enqueue(body);
+          controller.close();
+        };
+      },
+    });
+    const first = send(slow, body.length);
+    await new Promise((resolve) => setTimeout(resolve, 10));
+    const refused = await send(body, body.length);
+    expect(refused.status).toBe(503);
+    expect(Number(refused.headers.get('retry-after'))).toBeGreaterThan(0);
+    expect(errorAnswer.parse(await refused.json()).error.code).toBe('busy');
+    finish();
+    expect((await first).status).toBe(201);
+    // Kept already: these are the same bytes. The room has been given back each time.
+    for (let i = 0; i < 3; i++) expect((await send(body, body.length)).status).toBe(200);
+  });
+});
