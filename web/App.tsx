@@ -1,16 +1,27 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
+import { goTo, place } from './address.ts';
+import { language } from './language.ts';
+import { lazyView } from './lazyView.tsx';
 import { Cautions } from './parts/Cautions.tsx';
+import { Navigation } from './parts/Navigation.tsx';
+import { Notice } from './parts/Notice.tsx';
 import { ProblemNote } from './parts/ProblemNote.tsx';
-import { choosePhoto, demos, goTo, openDemo, openPage, shown, view, work } from './session.ts';
-import { switchTheme, theme } from './theme.ts';
+import { StripChoice } from './parts/StripChoice.tsx';
+import { choosePhoto, openAnswer, openPage, pageIsOpen, shown, work } from './session.ts';
+import { chooseTheme, isDark } from './theme.ts';
 import { FormView } from './views/FormView.tsx';
 import { ReadingView } from './views/ReadingView.tsx';
 import { words } from './words.ts';
 
+const PlanView = lazyView(async () => (await import('./views/PlanView.tsx')).PlanView);
+const RunView = lazyView(async () => (await import('./views/RunView.tsx')).RunView);
+const BookView = lazyView(async () => (await import('./views/BookView.tsx')).BookView);
+const SettingsView = lazyView(async () => (await import('./views/SettingsView.tsx')).SettingsView);
+
 const Frame = () => {
-  const dark = theme.value === 'dark';
-  const onForm = view.value === 'form';
+  const dark = isDark();
+  const { view } = place.value;
   return (
     <header class="frame">
       <a class="skip" href="#main">
@@ -23,47 +34,28 @@ const Frame = () => {
         </svg>
         {words.title}
       </p>
+      <Navigation />
       <div class="frame-tools">
-        {demos.value.length > 0 && !onForm && (
-          <label class="demo-choice">
-            <span class="unseen">{words.frame.demos}</span>
-            <select
-              value={shown.value?.demo?.id ?? ''}
-              onChange={(event) => {
-                const { value } = event.currentTarget;
-                if (value === '') return;
-                goTo('reading');
-                openDemo(value);
-              }}
-            >
-              {!shown.value?.demo && <option value="">{words.frame.demos}</option>}
-              {demos.value.map(({ id, title }) => (
-                <option key={id} value={id}>
-                  {title}
-                </option>
-              ))}
-            </select>
-          </label>
-        )}
+        {view === 'answer' && <StripChoice />}
         <button
           type="button"
-          class="quiet"
+          class="quiet theme-switch"
           aria-label={`${words.frame.themeLabel} ${dark ? words.frame.toLight : words.frame.toDark}`}
-          onClick={switchTheme}
+          onClick={() => chooseTheme(dark ? 'light' : 'dark')}
         >
           {dark ? words.frame.toLight : words.frame.toDark}
         </button>
-        {onForm ? (
-          <button type="button" aria-label={words.frame.backToReading} onClick={() => goTo('reading')}>
-            {words.frame.back}
-          </button>
-        ) : (
-          <div class="read-bar">
-            <button type="button" class="primary" onClick={() => goTo('form')}>
-              {words.frame.readAStrip}
-            </button>
-          </div>
-        )}
+        <button
+          type="button"
+          class="quiet settings-way"
+          aria-label={words.frame.settings}
+          aria-pressed={view === 'settings'}
+          onClick={() => goTo('settings')}
+        >
+          <svg width="24" height="24" viewBox="0 0 24 24" aria-hidden="true">
+            <path d="M3 6h11M18 6h3M3 12h3M10 12h11M3 18h8M15 18h6M16 3.500v5M8 9.500v5M13 15.500v5" />
+          </svg>
+        </button>
       </div>
     </header>
   );
@@ -89,11 +81,35 @@ const Opening = () => {
   );
 };
 
-/** The page: a frame, and in it either the reading on show or the form for the next one. */
+const Answer = () => {
+  const { detail } = place.value;
+  useEffect(() => {
+    if (pageIsOpen()) openAnswer();
+  }, [detail]);
+  return shown.value ? <ReadingView shown={shown.value} /> : <Opening />;
+};
+
+const Main = () => {
+  switch (place.value.view) {
+    case 'answer':
+      return <Answer />;
+    case 'plan':
+      return <PlanView />;
+    case 'run':
+      return <RunView />;
+    case 'read':
+      return <FormView />;
+    case 'book':
+      return <BookView />;
+    case 'settings':
+      return <SettingsView />;
+  }
+};
+
+/** The page: a frame, and in it the view that the address names. */
 export const App = () => {
   const dragging = useSignal(false);
   useEffect(() => {
-    openPage();
     const over = (event: DragEvent): void => {
       if (!event.dataTransfer?.types.includes('Files')) return;
       event.preventDefault();
@@ -118,15 +134,16 @@ export const App = () => {
     };
   }, []);
   return (
-    <>
+    <div class="app" key={language.value}>
       <Frame />
-      {view.value === 'form' ? <FormView /> : shown.value ? <ReadingView shown={shown.value} /> : <Opening />}
+      <Main />
       <Cautions />
+      <Notice />
       {dragging.value && (
         <div class="drop-veil" aria-hidden="true">
           {words.frame.dropHere}
         </div>
       )}
-    </>
+    </div>
   );
 };

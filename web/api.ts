@@ -3,7 +3,7 @@ import type { ErrorAnswer, ErrorCode } from '../server/contracts/errors.ts';
 import type { Marks } from '../server/contracts/marks.ts';
 import type { StripDescription } from '../server/contracts/strip.ts';
 import type { Target } from '../server/contracts/target.ts';
-import type { PageErrorCode } from './words.ts';
+import type { PageErrorCode } from './words/codes.ts';
 
 /** A request that did not succeed: a code that has words, and the server's own sentence where it sent one. */
 export class Failure extends Error {

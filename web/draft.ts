@@ -2,6 +2,7 @@ import { signal } from '@preact/signals';
 import type { Preview } from '../server/contracts/answers.ts';
 import type { Marks } from '../server/contracts/marks.ts';
 import type { CardKind, StripDescription } from '../server/contracts/strip.ts';
+import { keepJson, keptJson } from './kept.ts';
 import { type OwnPatchDraft, patchesOf } from './ownPatches.ts';
 import { formatTime, parseTimes } from './times.ts';
 
@@ -28,6 +29,8 @@ export const draft = {
   marks: signal<Marks | null>(null),
   /** True once reading was asked for with something missing: then what is missing is said. */
   tried: signal(false),
+  /** True where the times are those of a strip that the page's clock saw exposed. */
+  fromRun: signal(false),
 };
 
 /** Step times in rising order, or what is wrong with them. */
@@ -64,32 +67,23 @@ export const describedStrip = (): StripDescription | null => {
 };
 
 export const writeTimes = (seconds: readonly number[]): void => {
-  draft.times.value = seconds.map(formatTime).join(', ');
+  draft.times.value = seconds.map(formatTime).join('; ');
+  draft.fromRun.value = false;
 };
 
 const KEY = 'tonestep.draft';
-const TEXTS = ['card', 'times', 'dye', 'cloth', 'light', 'ownPatches'] as const;
+const TEXTS = ['card', 'times', 'dye', 'cloth', 'light', 'ownPatches', 'fromRun'] as const;
 
 /** Brings back what was typed before a reload: on a phone, taking a photo may end the page. */
-export const restoreDraft = (): boolean => {
-  try {
-    const kept: unknown = JSON.parse(localStorage.getItem(KEY) ?? 'null');
-    if (typeof kept !== 'object' || kept === null) return false;
-    for (const name of TEXTS) {
-      const value = (kept as Record<string, unknown>)[name];
-      if (typeof value === typeof draft[name].value) (draft[name] as { value: unknown }).value = value;
-    }
-    return true;
-  } catch {
-    return false;
+export const restoreDraft = (): void => {
+  const kept = keptJson(KEY);
+  if (typeof kept !== 'object' || kept === null) return;
+  for (const name of TEXTS) {
+    const value = (kept as Record<string, unknown>)[name];
+    if (typeof value === typeof draft[name].value) (draft[name] as { value: unknown }).value = value;
   }
 };
 
 export const keepDraft = (): void => {
-  const kept = Object.fromEntries(TEXTS.map((name) => [name, draft[name].value]));
-  try {
-    localStorage.setItem(KEY, JSON.stringify(kept));
-  } catch {
-    // A browser may refuse storage; the draft then lives as long as the page.
-  }
+  keepJson(KEY, Object.fromEntries(TEXTS.map((name) => [name, draft[name].value])));
 };

@@ -1,5 +1,7 @@
 import { render } from 'preact';
 import { App } from './App.tsx';
+import { beginToSpeak } from './language.ts';
+import { openPage } from './session.ts';
 import './styles/tokens.css';
 import './styles/base.css';
 import './styles/frame.css';
@@ -7,4 +9,8 @@ import './styles/reading.css';
 import './styles/form.css';
 
 const root = document.getElementById('app');
-if (root) render(<App />, root);
+if (root) {
+  await beginToSpeak();
+  render(<App />, root);
+  openPage();
+}

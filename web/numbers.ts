@@ -1,17 +1,34 @@
-const formats = new Map<number, Intl.NumberFormat>();
+import { words } from './words.ts';
+
+const formats = new Map<string, Intl.NumberFormat>();
+
+/** The visitor's own form of the language that is spoken: de-AT where the page speaks German and the device is there. */
+export const localeTag = (): string => {
+  const wished = typeof navigator === 'undefined' ? [] : navigator.languages;
+  return wished.find((tag) => tag.split('-')[0] === words.language) ?? words.language;
+};
 
 /** A number with so many decimals, written as the visitor's language does. */
 export const formatNumber = (value: number, decimals: number): string => {
-  let format = formats.get(decimals);
+  const locale = localeTag();
+  const key = `${locale} ${decimals}`;
+  let format = formats.get(key);
   if (!format) {
-    format = new Intl.NumberFormat(undefined, {
+    format = new Intl.NumberFormat(locale, {
       minimumFractionDigits: decimals,
       maximumFractionDigits: decimals,
     });
-    formats.set(decimals, format);
+    formats.set(key, format);
   }
   return format.format(value);
 };
+
+/** The sign between whole numbers and decimals. */
+export const decimalSign = (): string => formatNumber(0.5, 1).charAt(1);
+
+/** A day and a time of day, as short as the visitor's language writes them. */
+export const formatMoment = (at: number): string =>
+  new Intl.DateTimeFormat(localeTag(), { dateStyle: 'medium', timeStyle: 'short' }).format(at);
 
 /** A number that a person typed, with a decimal point or comma; null where it is none. */
 export const parseNumber = (text: string): number | null => {

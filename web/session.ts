@@ -4,11 +4,16 @@ import type { Marks } from '../server/contracts/marks.ts';
 import type { Reading } from '../server/contracts/reading.ts';
 import type { StripDescription } from '../server/contracts/strip.ts';
 import type { Target } from '../server/contracts/target.ts';
+import { goTo, nameDetail, place } from './address.ts';
 import { Failure, fetchDemo, fetchDemos, fetchPhoto, sendForPreview, sendForReading } from './api.ts';
-import { describedStrip, draft, keepDraft, restoreDraft } from './draft.ts';
+import { type ChosenPhoto, describedStrip, draft, keepDraft, restoreDraft } from './draft.ts';
+import { getFrom, putInto } from './shelf/database.ts';
+import { type KeptPicture, layOnShelf, openShelf, previewOf, type ShelfStrip, shelf } from './shelf/shelf.ts';
 
 /** A reading on show, with what it takes to read its photo again. */
 export interface Shown {
+  /** Names the strip in the page's address. */
+  readonly key: string;
   readonly reading: Reading;
   readonly preview: Preview;
   readonly strip: StripDescription;
@@ -24,25 +29,12 @@ export type Work =
   | { readonly kind: 'reading'; readonly since: number }
   | { readonly kind: 'failed'; readonly failure: Failure };
 
-export type View = 'reading' | 'form';
-
 export const demos = signal<readonly DemoSummary[]>([]);
 export const shown = signal<Shown | null>(null);
 export const target = signal<Target>({ kind: 'full' });
 export const work = signal<Work>({ kind: 'idle' });
-export const view = signal<View>(location.hash === '#read' ? 'form' : 'reading');
 
-export const goTo = (next: View): void => {
-  const hash = next === 'form' ? '#read' : '#';
-  if (location.hash !== hash) history.pushState(null, '', next === 'form' ? hash : location.pathname);
-  view.value = next;
-  if (work.value.kind === 'failed') work.value = { kind: 'idle' };
-  scrollTo({ top: 0 });
-};
-
-addEventListener('popstate', () => {
-  view.value = location.hash === '#read' ? 'form' : 'reading';
-});
+const DEMO = 'demo-';
 
 let stopping = new AbortController();
 
@@ -73,29 +65,110 @@ const during = async (begin: Work, job: (signal: AbortSignal) => Promise<void>):
   }
 };
 
-export const openDemo = (id: string): Promise<boolean> =>
+const show = (next: Shown): void => {
+  batch(() => {
+    shown.value = next;
+    target.value = next.reading.advice.target;
+    if (place.value.view === 'answer') nameDetail(next.key);
+  });
+};
+
+const openDemo = (id: string): Promise<boolean> =>
   during({ kind: 'opening-demo' }, async (stopped) => {
     const { demo, strip, photoHref, reading, preview } = await fetchDemo(id);
     if (stopped.aborted) return;
-    batch(() => {
-      shown.value = { reading, preview, strip, demo, photo: () => fetchPhoto(photoHref) };
-      target.value = reading.advice.target;
-    });
+    show({ key: DEMO + id, reading, preview, strip, demo, photo: () => fetchPhoto(photoHref) });
   });
 
-/** Opens the page on the first demo. Nothing of it goes into the form: a printer's own strip is their own. */
+/** A picture of a photo that no browser can draw by itself, while the server's own is gone. */
+const NO_PICTURE = 'data:image/svg+xml,%3Csvg xmlns="http://www.w3.org/2000/svg" width="4" height="3"/%3E';
+
+const fromShelf = ({ key, reading, strip, photo, preview }: ShelfStrip): Shown => ({
+  key,
+  reading,
+  strip,
+  demo: null,
+  preview: preview
+    ? previewOf(preview)
+    : { href: NO_PICTURE, photoWidthPx: reading.photo.widthPx, photoHeightPx: reading.photo.heightPx },
+  photo: async () => photo,
+});
+
+/** Shows a strip by its key: one of the visitor's own from the shelf, or a demo. */
+export const openStrip = async (key: string): Promise<boolean> => {
+  if (shown.value?.key === key) return true;
+  const own = shelf.value.find((strip) => strip.key === key);
+  if (own) {
+    stopWork();
+    show(fromShelf(own));
+    return true;
+  }
+  return key.startsWith(DEMO) ? openDemo(key.slice(DEMO.length)) : false;
+};
+
+/** Shows what the address asks for; else the visitor's newest strip; else the first demo. */
+export const openAnswer = async (): Promise<void> => {
+  const { detail } = place.value;
+  if (detail === null && shown.value) {
+    nameDetail(shown.value.key);
+    return;
+  }
+  if (detail !== null && (await openStrip(detail))) return;
+  if (work.value.kind === 'failed') return;
+  const [newest] = shelf.value;
+  if (newest) await openStrip(newest.key);
+  else if (demos.value[0]) await openDemo(demos.value[0].id);
+};
+
+const DRAFT_PHOTO = 'draft-photo';
+
+interface KeptPhoto extends KeptPicture {
+  readonly file: Blob;
+  readonly name: string;
+}
+
+const restorePhoto = async (): Promise<void> => {
+  try {
+    const kept = await getFrom<KeptPhoto>('things', DRAFT_PHOTO);
+    if (kept && draft.photo.value === null)
+      draft.photo.value = { file: kept.file, name: kept.name, preview: previewOf(kept) };
+  } catch {
+    // Without storage a reload begins without a photo.
+  }
+};
+
+const keepPhoto = async ({ file, name, preview }: ChosenPhoto): Promise<void> => {
+  try {
+    const { photoWidthPx, photoHeightPx, href } = preview;
+    const picture = await fetchPhoto(href);
+    await putInto('things', { file, name, picture, photoWidthPx, photoHeightPx }, DRAFT_PHOTO);
+  } catch {
+    // The photo then lives as long as the page.
+  }
+};
+
+let opened = false;
+
+/** Whether all that the browser kept is back and the demos are listed. */
+export const pageIsOpen = (): boolean => opened;
+
+/** Opens the page: what was typed and read before comes back, then the demos are listed. */
 export const openPage = async (): Promise<void> => {
   restoreDraft();
+  await openShelf();
+  await restorePhoto();
+  if (place.value.view === 'answer' && shelf.value.length > 0) await openAnswer();
   const listed = await during({ kind: 'opening-demo' }, async () => {
     demos.value = (await fetchDemos()).demos;
   });
-  const first = demos.value[0];
-  if (listed && first) await openDemo(first.id);
+  opened = true;
+  if (!listed && place.value.view !== 'answer') work.value = { kind: 'idle' };
+  if (listed && place.value.view === 'answer' && !shown.value) await openAnswer();
 };
 
 /** Takes a photo into the draft and shows the form with it; marks of an earlier photo no longer hold. */
 export const choosePhoto = (file: File): Promise<boolean> => {
-  if (view.value !== 'form') goTo('form');
+  if (place.value.view !== 'read') goTo('read');
   return during({ kind: 'opening-photo' }, async (stopped) => {
     const { preview } = await sendForPreview(file, stopped);
     if (stopped.aborted) return;
@@ -103,7 +176,22 @@ export const choosePhoto = (file: File): Promise<boolean> => {
       draft.photo.value = { file, name: file.name, preview };
       draft.marks.value = null;
     });
+    keepPhoto(draft.photo.value as ChosenPhoto);
   });
+};
+
+/** The server's preview, fetched to be kept; null where it is gone already. */
+const pictureOf = async ({ href, photoWidthPx, photoHeightPx }: Preview): Promise<KeptPicture | null> => {
+  try {
+    return { picture: await fetchPhoto(href), photoWidthPx, photoHeightPx };
+  } catch {
+    return null;
+  }
+};
+
+const keepOnShelf = async (now: Shown, readAt: number): Promise<void> => {
+  const [photo, preview] = await Promise.all([now.photo(), pictureOf(now.preview)]);
+  await layOnShelf({ key: now.key, readAt, reading: now.reading, strip: now.strip, photo, preview });
 };
 
 /** Reads the draft's strip and shows the reading. */
@@ -119,12 +207,18 @@ export const readDraft = async (): Promise<void> => {
       stopped,
     );
     if (stopped.aborted) return;
-    batch(() => {
-      shown.value = { ...answer, strip, demo: null, photo: async () => photo.file };
-      target.value = answer.reading.advice.target;
-    });
+    const readAt = Date.now();
+    const next = {
+      key: `own-${readAt.toString(36)}`,
+      ...answer,
+      strip,
+      demo: null,
+      photo: async () => photo.file,
+    };
+    show(next);
+    keepOnShelf(next, readAt);
   });
-  if (done) goTo('reading');
+  if (done && shown.value) goTo('answer', shown.value.key);
 };
 
 /** Reads the photo on show once more, with marks corrected by hand. Returns whether that worked. */
@@ -135,9 +229,8 @@ export const readAgain = (marks: Marks): Promise<boolean> => {
     const photo = await before.photo();
     const answer = await sendForReading({ photo, strip: before.strip, marks, target: target.value }, stopped);
     if (stopped.aborted) return;
-    batch(() => {
-      shown.value = { ...before, ...answer };
-      target.value = answer.reading.advice.target;
-    });
+    const next = { ...before, ...answer };
+    show(next);
+    if (!next.demo) keepOnShelf(next, shelf.value.find(({ key }) => key === next.key)?.readAt ?? Date.now());
   });
 };

@@ -1,35 +1,33 @@
-import { signal } from '@preact/signals';
+import { effect, signal } from '@preact/signals';
+import { keepText, keptText } from './kept.ts';
 
-export type Theme = 'light' | 'dark';
+export const THEMES = ['system', 'light', 'dark'] as const;
+export type Theme = (typeof THEMES)[number];
 
 const KEY = 'tonestep.theme';
+const dark = matchMedia('(prefers-color-scheme: dark)');
+const kept = keptText(KEY);
 
-const kept = (): Theme | null => {
-  try {
-    const theme = localStorage.getItem(KEY);
-    return theme === 'light' || theme === 'dark' ? theme : null;
-  } catch {
-    return null;
-  }
-};
+/** The brightness that the visitor chose. */
+export const chosenTheme = signal<Theme>(THEMES.find((name) => name === kept) ?? 'system');
 
-const wished = (): Theme => (matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light');
+/** Whether the device asks for a dark page. */
+const deviceDark = signal(dark.matches);
+dark.addEventListener('change', (event) => {
+  deviceDark.value = event.matches;
+});
 
-export const theme = signal<Theme>(kept() ?? wished());
+export const isDark = (): boolean =>
+  chosenTheme.value === 'system' ? deviceDark.value : chosenTheme.value === 'dark';
 
-const wear = (next: Theme): void => {
-  theme.value = next;
-  document.documentElement.dataset.theme = next;
-};
+/** Red on black for a darkened room, while a strip is exposed. */
+export const dimmed = signal(false);
 
-wear(theme.value);
+effect(() => {
+  document.documentElement.dataset.theme = dimmed.value ? 'dim' : isDark() ? 'dark' : 'light';
+});
 
-export const switchTheme = (): void => {
-  const next = theme.value === 'dark' ? 'light' : 'dark';
-  wear(next);
-  try {
-    localStorage.setItem(KEY, next);
-  } catch {
-    // Without storage the choice lasts as long as the page.
-  }
+export const chooseTheme = (theme: Theme): void => {
+  chosenTheme.value = theme;
+  keepText(KEY, theme);
 };

@@ -2,7 +2,7 @@ import { execFileSync } from 'node:child_process';
 import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { dirname, join, relative, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { words } from '../../web/words.ts';
+import { english as words } from '../../web/words/english.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 const read = (path: string) => readFileSync(join(root, path), 'utf8');

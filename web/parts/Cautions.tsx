@@ -1,11 +1,12 @@
+import { CAUTION_KEYS } from '../words/codes.ts';
 import { words } from '../words.ts';
 
 export const Cautions = () => (
   <section class="cautions" aria-labelledby="cautions-heading">
     <h2 id="cautions-heading">{words.cautions.heading}</h2>
     <ul>
-      {words.cautions.list.map((caution) => (
-        <li key={caution}>{caution}</li>
+      {CAUTION_KEYS.map((key) => (
+        <li key={key}>{words.cautions.of[key]}</li>
       ))}
     </ul>
   </section>

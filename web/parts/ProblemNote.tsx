@@ -19,7 +19,7 @@ export const ProblemNote = ({ failure, children }: { failure: Failure; children?
         <p>{next}</p>
         {failure.detail && failure.detail !== what && (
           <p class="fine">
-            {words.problem.details}: {failure.detail}
+            {words.problem.details}: <span lang="en">{failure.detail}</span>
           </p>
         )}
         <p class="fine">{words.problem.kept}</p>

@@ -1,3 +1,4 @@
+import { goTo } from '../address.ts';
 import { answer, ask } from '../answer.ts';
 import { writeTimes } from '../draft.ts';
 import { AnswerPanel, AnswerSentence } from '../parts/AnswerPanel.tsx';
@@ -8,7 +9,7 @@ import { Stage } from '../parts/Stage.tsx';
 import { StepTable } from '../parts/StepTable.tsx';
 import { TargetControls } from '../parts/TargetControls.tsx';
 import { saveFile, svgFileOf } from '../save.ts';
-import { goTo, type Shown } from '../session.ts';
+import type { Shown } from '../session.ts';
 import { words } from '../words.ts';
 
 const fileName = ({ reading }: Shown, ending: string): string => {
@@ -31,7 +32,7 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
       nextStrip={now.nextStrip}
       onUse={(seconds) => {
         writeTimes(seconds);
-        goTo('form');
+        goTo('read');
       }}
     />
   );

@@ -1,0 +1,797 @@
+import type { Words } from './shape.ts';
+
+/** All words of the page in German. */
+export const german: Words = {
+  language: 'de',
+  title: 'Tonestep',
+  purpose: 'Vom Foto deines Teststreifens zur Belichtungszeit',
+
+  frame: {
+    skip: 'Zum Inhalt springen',
+    label: 'Teile von Tonestep',
+    plan: 'Planen',
+    run: 'Belichten',
+    read: 'Lesen',
+    answer: 'Antwort',
+    book: 'Buch',
+    settings: 'Einstellungen',
+    strips: 'Gezeigter Streifen',
+    ownStrips: 'Deine Streifen',
+    demos: 'Beispielstreifen',
+    yourStrip: 'Dein Streifen',
+    demo: 'Beispiel',
+    toDark: 'Dunkel',
+    toLight: 'Hell',
+    themeLabel: 'Seite umstellen auf',
+    opening: 'Der Beispielstreifen wird gelesen …',
+    loading: 'Wird geöffnet …',
+    dropHere: 'Loslassen, um dieses Foto zu lesen',
+    tryAgain: 'Noch einmal versuchen',
+    running: 'Die Uhr läuft',
+    backToClock: 'Zur Uhr',
+    undo: 'Zurücknehmen',
+    inEnglish: 'Genaueres, auf Englisch',
+  },
+
+  answer: {
+    heading: 'Die Antwort',
+    expose: 'Belichten für',
+    goalFull: 'so tief es geht',
+    goalL: (L) => `L* ${L}`,
+    goalDepth: (percent) => `${percent} % Tiefe`,
+    goalSwatch: 'die Farbe des Musters',
+    interval: (low, high) => `${low} bis ${high}`,
+    intervalNote: 'in 9 von 10 Fällen',
+    openInterval: (low) => `${low} oder länger`,
+    noTime: 'Keine Zeit',
+    status: {
+      inside: '',
+      beyond: 'Außerhalb des Streifens',
+      unattainable: 'So weit kommt dieser Farbstoff nicht',
+      'too-few-steps': 'Zu wenige Stufen',
+    },
+    blank: 'Leerer Streifen',
+    swatch: 'Die Farbe, die diese Zeit ergibt',
+    doubt: 'Prüfe zuerst die Markierungen im Foto: Sie wurden nicht sicher gefunden.',
+    scrap:
+      'Ein Ausgangspunkt, gemessen an einem einzigen Foto: Probiere ihn vor einem teuren Stück an einem Rest aus.',
+  },
+
+  target: {
+    heading: 'Wie tief?',
+    full: 'So tief es geht',
+    depth: (percent) => `${percent} %`,
+    depthLabel: (percent) => `${percent} % Tiefe`,
+    slider: 'Gewünschte Tiefe',
+    sliderText: (L, depth, time) => `L* ${L}, ${depth} % Tiefe, ${time}`,
+    sliderNoTime: 'keine Zeit',
+    lighter: 'Heller',
+    deeper: 'Tiefer',
+    aimHere: (time) => `Darauf zielen: so tief wie die Stufe ${time}`,
+    aimShort: 'Darauf zielen',
+  },
+
+  stage: {
+    heading: 'Streifen und Kurve',
+    plotLabel: (dye, cloth) => `L* über der Belichtungszeit: ${dye} auf ${cloth}`,
+    lightness: 'L*',
+    base: 'Grund',
+    unexposed: 'unbelichtet',
+    barsNote:
+      'Striche: 90 % jeder Ablesung. Schraffiert: 90-%-Bereich der Antwort. Gestrichelt: jenseits der längsten Stufe.',
+    minutes: 'min:s',
+    stops: 'Blenden',
+    saveDrawing: 'Kurve sichern (SVG)',
+    savePicture: 'Kurve sichern (PNG)',
+    saveReading: 'Lesung sichern (JSON)',
+    model: {
+      'build-up': 'Kurve des Farbaufbaus',
+      logistic: 'Logistische Kurve',
+      monotone: 'Glatte Kurve durch die Stufen',
+    },
+  },
+
+  steps: {
+    heading: 'Stufen',
+    time: 'Zeit',
+    lightness: 'L*',
+    colour: 'Farbe',
+    verdict: 'Urteil',
+    aim: 'Ziel',
+    plusMinus: (u) => `± ${u}`,
+    uncertaintyNote: '± eine Standardunsicherheit',
+    detail: (chroma, deltaE, density) =>
+      deltaE === null
+        ? `C* ${chroma} · Dichte ${density}`
+        : `ΔE00 zum Grund ${deltaE} · C* ${chroma} · Dichte ${density}`,
+    legend: 'Was die Zeichen bedeuten',
+    legendOf: {
+      'washed-out': 'Leere Küpe: nicht vom Grund zu unterscheiden oder unter 10 % Tiefe.',
+      building: 'Halb voll: Mehr Licht bringt noch mehr Tiefe.',
+      'full-depth': 'Voll: höchstens 1 L* heller als das Tiefste.',
+      overexposed: 'Läuft über: seit mehr als einer halben Blende in voller Tiefe oder wieder blasser.',
+    },
+    verdictWord: {
+      'washed-out': 'ausgewaschen',
+      building: 'im Aufbau',
+      'full-depth': 'volle Tiefe',
+      overexposed: 'überbelichtet',
+    },
+  },
+
+  photo: {
+    heading: 'Was gefunden wurde',
+    alt: 'Der fotografierte Streifen; die gelesenen Flächen sind eingezeichnet',
+    correct: 'Von Hand berichtigen',
+    placeByHand: 'Markierungen von Hand setzen',
+    stop: 'Lassen, wie es war',
+    readAgain: 'Mit diesen Markierungen neu lesen',
+    choose: 'Bewegen',
+    wholeStrip: 'Ganzer Streifen',
+    wholeCard: 'Ganze Karte',
+    step: (number, time) => `Stufe ${number}, ${time}`,
+    patch: (name) => `Karte: ${name}`,
+    corner: (number, of) => `Ecke ${number} von ${of}`,
+    middle: (of) => `Alles von ${of}`,
+    turnStrip: 'Stufen umdrehen',
+    turnCard: 'Karte umdrehen',
+    help: 'Ziehe die runden Griffe; auch die Pfeiltasten bewegen sie. Nähte und Schattenränder bleiben draußen.',
+    crossed: 'Diese Ecken überkreuzen sich: Ziehe sie vor dem Lesen auseinander.',
+    sizes: (width, height, format) => `${width} × ${height} px, ${format}`,
+  },
+
+  next: {
+    heading: 'Nächster Streifen',
+    use: 'Diese Zeiten nehmen',
+    plan: 'Diesen Streifen planen',
+    expected: (stops) => `Für sich allein sollte er einen Bereich von ${stops} Blenden lassen.`,
+    together: (stops) => `Zusammen mit diesem Streifen gelesen: ${stops} Blenden.`,
+    times: 'Zeiten des nächsten Streifens',
+  },
+
+  notes: {
+    heading: 'Was du über diese Lesung wissen solltest',
+    none: 'Nichts spricht gegen diese Lesung.',
+    illumination: {
+      surround: 'Tischlicht mit Hilfe der Umgebung ausgeglichen',
+      'base-cloth': 'Tischlicht entlang des Grundtuchs ausgeglichen',
+      'card-ends': 'Tischlicht zwischen den Kartenfeldern ausgeglichen',
+      'within-patches': 'Tischlicht innerhalb der Kartenfelder ausgeglichen',
+    },
+    fallOff: (percent) => `${percent} % Abfall über Karte und Streifen`,
+    tone: (patches, exponent, flare) =>
+      `Kameraton aus ${patches} ${patches === 1 ? 'Kartenfeld' : 'Kartenfeldern'}: Steigung ${exponent}, Streulicht ${flare} %`,
+    leaveOneOut: (L) => `Ein ausgelassenes Feld wird auf ${L} L* getroffen`,
+    relative: 'Nur ein Feld: Unterschiede in diesem Foto gelten, das L* selbst ist grob.',
+    refusedPatch: (name) => `Kartenfeld ${name} nicht verwendet`,
+    curve: 'Kurve',
+    method: (version) => `Verfahren ${version}`,
+  },
+
+  form: {
+    heading: 'Einen Streifen lesen',
+    fromRun: 'Die Zeiten sind die deiner letzten Belichtung, wie sie wirklich waren.',
+    photo: 'Foto',
+    choose: 'Foto wählen',
+    take: 'Foto aufnehmen',
+    drop: 'oder irgendwo auf dieser Seite ablegen',
+    replace: 'Anderes Foto',
+    photoTips:
+      'Trocken, glatt, Karte neben dem Streifen im selben Licht, kein Blitz, keine Sonnenflecken, Telefon gerade gehalten. JPEG, HEIC, PNG, WebP, TIFF oder AVIF.',
+    opening: 'Das Foto wird geöffnet …',
+    ready: (name, size) => `${name} · ${size}`,
+    preview: 'Das gewählte Foto',
+    card: 'Karte im Foto',
+    cardName: {
+      'grey-18': 'Ein graues Feld, 18 %',
+      'white-grey-black': 'Weiß, Grau und Schwarz',
+      'grey-scale': 'Graukeil, 10 Felder',
+      'chart-24': 'Tafel mit 24 Farben',
+      own: 'Eigene Felder',
+    },
+    cardHint: {
+      'grey-18': 'Grob: L* gilt nur innerhalb dieses Fotos.',
+      'white-grey-black': 'Reflexion 90, 18 und 3,5 %.',
+      'grey-scale': 'Dichte 0,05 bis 1,85 in Stufen von 0,20.',
+      'chart-24': 'Ihre graue Reihe, Felder 19 bis 24, wird verwendet.',
+      own: 'Neutrale Felder mit bekanntem Y (0 bis 1), L* oder bekannter Dichte.',
+    },
+    patchName: 'Name',
+    patchMeasure: 'Angegeben als',
+    patchValue: 'Wert',
+    measures: { Y: 'Y', L: 'L*', density: 'Dichte' },
+    patchRow: (number) => `Feld ${number}`,
+    addPatch: 'Feld hinzufügen',
+    removePatch: (number) => `Feld ${number} entfernen`,
+    patchProblem: {
+      name: 'Gib jedem Feld einen eigenen Namen.',
+      Y: 'Y ist eine Zahl von 0,002 bis 1: 18 % sind 0,18.',
+      L: 'L* ist eine Zahl von 2 bis 100.',
+      density: 'Dichte ist eine Zahl von 0 bis 2,7.',
+      none: 'Füge mindestens ein Feld hinzu.',
+    },
+    times: 'Belichtungszeiten',
+    timesLabel: 'Alle Stufen, unbelichteter Grund als 0',
+    timesHint: 'Als 0:45, 90 s, 1,5 min oder +1/2 Blende auf die vorige; durch Semikolon getrennt.',
+    timesUnderstood: (count) => (count === 1 ? 'Verstanden als 1 Stufe:' : `Verstanden als ${count} Stufen:`),
+    timesProblem: (text) => `„${text}“ ist keine Zeit. Schreibe 1:30, 90 s oder 1,5 min.`,
+    timesNone: 'Schreibe die Zeit jeder Stufe.',
+    timesMany: 'Mehr als 60 Stufen: So viele hat kein Streifen.',
+    series: 'Eine Reihe einsetzen',
+    seriesFirst: 'Erste Zeit',
+    seriesCount: 'Stufen',
+    seriesSpacing: 'Jede Stufe',
+    spacing: {
+      'whole-stop': 'eine Blende mehr (× 2)',
+      'half-stop': 'eine halbe Blende mehr (× 1,41)',
+      'third-stop': 'ein Drittel mehr (× 1,26)',
+      'equal-times': 'noch einmal dieselbe Zeit',
+    },
+    seriesBase: 'mit unbelichtetem Grund',
+    seriesFill: 'Einsetzen',
+    seriesProblem: 'Die erste Zeit muss über null liegen.',
+    names: 'Namen',
+    dye: 'Farbstoff',
+    cloth: 'Tuch',
+    light: 'Licht',
+    read: 'Den Streifen lesen',
+    reading: 'Der Streifen wird gelesen',
+    readingFor: (seconds) => `${seconds} s`,
+    cancel: 'Anhalten',
+    noPhoto: 'Wähle zuerst ein Foto oder nimm eines auf.',
+    marksForget: 'Doch von selbst finden lassen',
+  },
+
+  problem: {
+    heading: 'Das hat nicht geklappt',
+    kept: 'Alles, was du eingegeben hast, ist noch da.',
+    details: 'Genauer',
+  },
+
+  stops: (amount, one) => `${amount} ${one ? 'Blende' : 'Blenden'}`,
+
+  sentences: {
+    full: (L) => `volle Tiefe (L* ${L}, höchstens 1 heller als das Tiefste)`,
+    depth: (percent, L) => `${percent} % Tiefe (L* ${L})`,
+    lightness: (L) => `L* ${L}`,
+    swatch: (L) => `das Muster (am nächsten bei L* ${L})`,
+    expose: (time, target, L, depth) =>
+      `Belichte ${time} für ${target}: Das ergibt L* ${L}, ${depth} % Tiefe.`,
+    between: (low, high) => `In neun von zehn Fällen liegt die richtige Zeit zwischen ${low} und ${high}.`,
+    orLonger: (low) =>
+      `In neun von zehn Fällen ist die richtige Zeit ${low} oder länger; wie viel länger, kann dieser Streifen nicht sagen.`,
+    shorterThanShortest: (time) =>
+      `Sie ist kürzer als die kürzeste Stufe, ${time}; dort sagt der Streifen wenig.`,
+    stripBegins: (time, target) => `Der Streifen beginnt bei ${time}, schon tiefer als ${target}.`,
+    stripEnds: (time, target) => `Der Streifen endet bei ${time}, vor ${target}.`,
+    about: (time) =>
+      `Nach der Kurve dauert es etwa ${time}, was keine Stufe geprüft hat: Mach den nächsten Streifen, bevor du darauf vertraust.`,
+    tooFar:
+      'Es liegt mehr als eine Blende von jeder Stufe entfernt, darum gibt es keine Zeit: Mach den nächsten Streifen.',
+    lighterThanCloth: (target, L) =>
+      `Keine Belichtung ergibt ${target}: Das ist heller als das unbelichtete Tuch, L* ${L}.`,
+    neverArrives: (target) =>
+      `Die Kurve nähert sich ${target}, kommt aber nie ganz an: Wähle „so tief es geht“, das liegt höchstens 1 L* darüber, oder weniger.`,
+    deeperThanDye: (target, L, u) =>
+      `Dieser Farbstoff kommt auf diesem Tuch nicht bis ${target}: Sein Tiefstes ist L* ${L}${u === null ? '' : ` ± ${u}`}. Wähle ein helleres Ziel oder ein stärkeres Bad.`,
+    swatchAway: (deltaE) => `Das Muster bleibt bestenfalls ΔE00 ${deltaE} entfernt.`,
+    tooFewSteps:
+      'Eine Kurve braucht einen unbelichteten Grund und mindestens zwei belichtete Stufen. Mach den nächsten Streifen mit mehr Stufen.',
+    blankStrip:
+      'Keine Stufe ist vom Grund zu unterscheiden. Prüfe zuerst die Lichtquelle: die richtige Lampe, nah genug, und nichts dazwischen, das Ultraviolett aufhält.',
+    base: (L) => `Das ist der unbelichtete Grund, L* ${L}: Mit ihm werden die Stufen verglichen.`,
+    notTold: (deltaE, least) =>
+      `Unterscheidet sich um ΔE00 ${deltaE} vom Grund, weniger als ${least}: nicht zu erkennen.`,
+    withinUncertainty: (deltaE, u) =>
+      `Unterscheidet sich um ΔE00 ${deltaE} vom Grund, weniger als das Doppelte der Unsicherheit von ${u}.`,
+    noBase: (L) =>
+      `Ihr L* ist ${L}; ohne Grund und mehr Stufen sagt nichts, wie nah das an voller Tiefe ist.`,
+    noCurve: (deltaE) =>
+      `Unterscheidet sich um ΔE00 ${deltaE} vom Grund; zu wenige Stufen, um zu sagen, wie nah das an voller Tiefe ist.`,
+    reversed: (L, deepest) =>
+      `Mit L* ${L} ist sie wieder heller als das Tiefste, L* ${deepest}: Mehr Licht nimmt Tiefe weg.`,
+    pale: (depth) => `Hat ${depth} % der erreichbaren Tiefe, weniger als 10 %.`,
+    building: (depth, short, deepest) =>
+      `Hat ${depth} % der erreichbaren Tiefe; zum Tiefsten, L* ${deepest}, fehlen ${short} L*.`,
+    over: (time, stops) =>
+      `Volle Tiefe ist schon bei ${time} erreicht, ${stops} Blenden früher: Mehr Licht öffnet nur noch die geschützten Flächen und die Ränder.`,
+    deepest: (deepest) => `Höchstens 1 L* heller als das Tiefste, L* ${deepest}.`,
+    nextStrip: (count) => `Ein unbelichtetes Stück und ${count} Stufen.`,
+  },
+
+  plan: {
+    heading: 'Einen Streifen planen',
+    know: 'Was weißt du schon?',
+    start: {
+      nothing: 'Noch nichts',
+      maker: 'Eine Zeit vom Hersteller',
+      around: 'Eine eigene Schätzung',
+      curve: 'Eine frühere Lesung',
+      times: 'Eine eigene Liste von Zeiten',
+    },
+    startHint: {
+      nothing: 'Ein weiter Streifen findet die Kurve.',
+      maker: 'Die Zeit auf der Flasche oder dem Beipackzettel.',
+      around: 'Stufen nach beiden Seiten.',
+      curve: 'Der Streifen, der über die gewünschte Tiefe am meisten sagt.',
+      times: 'Genau diese.',
+    },
+    first: 'Kürzeste Zeit',
+    makerTime: 'Zeit des Herstellers',
+    madeFor: 'Gedacht für',
+    madeForSky: 'bei diesem Himmel',
+    sky: 'Dein Himmel heute',
+    guess: 'Deine Schätzung',
+    apart: 'Abstand der Stufen (Blenden)',
+    count: 'Belichtete Stufen',
+    usual: 'wie üblich',
+    times: 'Zeiten',
+    reading: 'Lesung',
+    depth: 'Gewünschte Tiefe',
+    depthFull: 'so tief es geht',
+    noReading:
+      'Es gibt noch keine Lesung mit Kurve. Lies zuerst einen Streifen oder wähle einen anderen Anfang.',
+    light: 'Licht',
+    lights: {
+      tubes: 'Ultraviolettröhren',
+      led: 'Ultraviolett-LEDs',
+      sun: 'die Sonne',
+      other: 'anderes Licht',
+    },
+    skies: {
+      clear: 'klar',
+      scattered: 'einzelne Wolken',
+      broken: 'viele Wolken',
+      overcast: 'bedeckt',
+    },
+    layout: 'Wie die Stufen ihr Licht bekommen',
+    layouts: {
+      covering: 'Ein Streifen, die Abdeckung rückt darüber vor',
+      uncovering: 'Ein Streifen, die Abdeckung weicht zurück',
+      together: 'Reststücke unter einem Licht, nacheinander herausgenommen',
+      'in-turn': 'Reststücke eins nach dem anderen',
+    },
+    lampOff: 'Das Licht geht für jede Bewegung aus',
+    base: 'mit unbelichtetem Grund',
+    timerStep: 'Kleinster Schritt der Schaltuhr (s)',
+    more: 'Schaltuhr und Grund',
+    names: 'Was belichtet wird',
+    name: 'Name auf den Zetteln',
+    made: 'Der Streifen',
+    problem: 'So lässt es sich noch nicht planen',
+    noTime: (text) => `„${text}“ ist keine Zeit. Schreibe 1:30, 90 s oder 1,5 min.`,
+    noStops: (text) => `„${text}“ ist keine Zahl von Blenden. Schreibe 1, 1/2 oder 0,5.`,
+    noTimerStep: 'Der Schritt der Schaltuhr ist eine Zahl von 0,01 bis 600 Sekunden.',
+    series: 'Stufen',
+    step: 'Stufe',
+    time: 'Zeit',
+    above: 'Über der kürzesten',
+    label: 'Daneben schreiben',
+    moves: 'Bewegungen',
+    clock: 'Uhr',
+    toDo: 'Was zu tun ist',
+    evenly: (count, stops, first, last) =>
+      `${count} belichtete Stufen, je ${stops} auseinander, von ${first} bis ${last}.`,
+    unevenly: (count, first, last) => `${count} belichtete Stufen von ${first} bis ${last}.`,
+    lampTime: (clock) => `Das Licht brennt insgesamt ${clock}.`,
+    places: (order) => `Reihenfolge auf dem Belichtungsbett: ${order}.`,
+    warnings: 'Bedenke',
+    notes: 'Gut zu wissen',
+    toRun: 'Zur Uhr',
+    toRunWhileRunning:
+      'Gerade wird ein Streifen belichtet. Beende ihn, bevor ein anderer an seine Stelle tritt.',
+    toRead: 'Mit diesen Zeiten lesen',
+    print: 'Diesen Plan drucken',
+    sheet: 'Messblatt (PDF)',
+    sheetA4: 'Messblatt A4 (PDF)',
+    sheetLetter: 'Messblatt Letter (PDF)',
+    sheetNote: 'Lege Streifen und Karte darauf: Dann findet sich im Foto alles von selbst.',
+  },
+
+  moves: {
+    onCovering: (base) =>
+      base ? 'Grund abgedeckt, alle Stufen offen: Licht an.' : 'Alle Stufen offen: Licht an.',
+    onUncovering: (step) => `Nur Stufe ${step} offen, der Rest abgedeckt: Licht an.`,
+    onTogether: (base) =>
+      base
+        ? 'Alle Reststücke unters Licht, der Grund bleibt draußen: Licht an.'
+        : 'Alle Reststücke unters Licht: Licht an.',
+    onInTurn: 'Reststück 1 unters Licht: Licht an.',
+    cover: (step) => `Schiebe die Abdeckung über Stufe ${step}.`,
+    uncover: (step) => `Zieh die Abdeckung zurück, bis Stufe ${step} offen liegt.`,
+    takeOut: (step) => `Nimm Reststück ${step} heraus und lege es ins Dunkle.`,
+    change: (step, time) => `Wechsle zu Reststück ${step}, gleiche Stelle: noch ${time}.`,
+    offCovering: (step) => `Licht aus: Stufe ${step} ist fertig.`,
+    offUncovering: (base) =>
+      base
+        ? 'Licht aus: Alle Stufen sind fertig, der Grund blieb abgedeckt.'
+        : 'Licht aus: Alle Stufen sind fertig.',
+    offScrap: (step) => `Licht aus: Reststück ${step} ist fertig.`,
+  },
+
+  run: {
+    heading: 'Belichten',
+    empty: 'Noch ist kein Streifen geplant.',
+    emptyNext: 'Plane einen: Dann sagt die Uhr, wann die Abdeckung rückt.',
+    toPlan: 'Einen Streifen planen',
+    phase: {
+      ready: 'Bereit',
+      wait: 'Warten',
+      soon: 'Gleich',
+      now: 'Jetzt',
+      dark: 'Licht ist aus',
+      missed: 'Eine Bewegung wurde verpasst',
+      done: 'Fertig',
+    },
+    start: 'Licht an: los',
+    startNote: 'Tippe in dem Augenblick, in dem das Licht angeht.',
+    until: 'bis dahin',
+    untilEnd: 'bis das Licht ausgeht',
+    next: (text) => `Dann: ${text}`,
+    lampClock: (now, of) => `Licht bisher ${now} von ${of}`,
+    litFor: (clock) => `Licht bisher ${clock}`,
+    pause: 'Licht ging aus',
+    resume: 'Licht ist wieder an',
+    made: 'Erledigt',
+    madeEarly: 'Schon bewegt',
+    madeLate: 'Gerade erst bewegt, nicht pünktlich',
+    offNow: 'Licht geht jetzt aus',
+    offOnTime: 'Es ging pünktlich aus',
+    onTime: 'Ich habe pünktlich bewegt',
+    movedNow: 'Gerade erst bewegt',
+    missedWhat: (text, due, late) =>
+      `Das war bei ${due} fällig, vor ${late}, und konnte nicht angesagt werden: ${text}`,
+    missedNext:
+      'Falls noch nicht geschehen, tu es jetzt und tippe. Die Zeiten unten werden, was sie wirklich waren.',
+    undo: (what) => `„${what}“ zurücknehmen`,
+    again: 'Von vorn',
+    restored: 'Die vorige Belichtung ist wieder da.',
+    bringBack: 'Vorige Belichtung zurückholen',
+    handsFree: 'Freie Hände: Eine Bewegung gilt als getan, sobald sie angesagt ist',
+    handsFreeNote: 'Ohne das tippst du bei jeder Bewegung auf „Erledigt“.',
+    sound: 'Ton',
+    soundOn: 'Ton ist an',
+    soundOff: 'Ton ist aus',
+    soundTry: 'Ton ausprobieren',
+    soundAgain: 'Ton wieder einschalten',
+    soundLost: 'Der Browser hat den Ton abgestellt, als die Seite neu geöffnet wurde.',
+    soundNote: 'Drei kurze Töne, dann ein langer bei der Bewegung; zwei lange, wenn das Licht ausgeht.',
+    dim: 'Gedämpft',
+    bright: 'Hell',
+    dimNote:
+      'Gedämpft zeigt Rot auf Schwarz, für den verdunkelten Raum. Prüfe dein Tuch darunter: Ein Bildschirm ist keine Dunkelkammerlampe.',
+    awake: 'Der Bildschirm bleibt an.',
+    notAwake:
+      'Dieser Browser kann den Bildschirm hier nicht anlassen. Stelle die Bildschirmzeit des Geräts auf die längste; die Uhr läuft auf jeden Fall weiter und sagt, was sie nicht ansagen konnte.',
+    warmUp: 'Einbrennen',
+    warmUpStart: 'Einbrennen ab jetzt',
+    warmUpStop: 'Einbrennen beenden',
+    warmUpFor: (clock) => `Röhren brennen seit ${clock}. Sie wollen 5 bis 10 min, bei abgedecktem Tuch.`,
+    warmUpDone: 'Warm genug: 10 min sind um.',
+    strip: 'Der Streifen jetzt',
+    stripText: (open, covered) => `Im Licht: ${open}. Dunkel: ${covered}.`,
+    none: 'keine',
+    moves: 'Bewegungen',
+    state: {
+      made: 'getan',
+      late: (stops) => `getan, ${stops} zu spät`,
+      early: (stops) => `getan, ${stops} zu früh`,
+      missed: 'verpasst',
+      coming: '',
+      now: 'jetzt',
+    },
+    exposures: 'Was jede Stufe wirklich bekam',
+    planned: 'Geplant',
+    real: 'Wirklich',
+    difference: 'Unterschied',
+    soFar: 'bisher',
+    asPlanned: 'wie geplant',
+    done: 'Alle Stufen sind belichtet.',
+    doneNote: 'Wasche und trockne alle Stufen und den Grund zusammen; fotografiere sie dann neben der Karte.',
+    toRead: 'Mit diesen Zeiten fotografieren',
+    offline: 'Die Uhr braucht kein Netz, sobald diese Seite offen ist.',
+    step: (step) => `Stufe ${step}`,
+    scrap: (step) => `Reststück ${step}`,
+    base: 'Grund',
+  },
+
+  book: {
+    heading: 'Buch',
+    onDevice: 'In diesem Browser',
+    onDeviceNote: (most) =>
+      `Streifen, die du hier liest, bleiben in diesem Browser, die neuesten ${most}, samt Foto.`,
+    empty: 'Noch nichts gelesen.',
+    emptyNext:
+      'Plane einen Streifen, belichte ihn, fotografiere ihn neben einer Graukarte: Dann liegt seine Lesung hier.',
+    open: 'Öffnen',
+    putAway: 'Weglegen',
+    putAwayDone: (name) => `${name} ist weggelegt.`,
+    readAt: (date) => `gelesen ${date}`,
+    noStorage:
+      'Dieser Browser behält hier nichts: So ist es in privaten Fenstern und bei voller Platte. Sichere Lesungen als Datei.',
+  },
+
+  settings: {
+    heading: 'Einstellungen',
+    language: 'Sprache',
+    languages: { en: 'English', de: 'Deutsch' },
+    theme: 'Helligkeit der Seite',
+    themes: { light: 'Hell', dark: 'Dunkel', system: 'Wie das Gerät' },
+    themeNote: 'Beides ist neutrales Grau, damit Farben darauf gerecht beurteilt werden.',
+    timerStep: 'Kleinster Schritt deiner Schaltuhr (s)',
+    timerStepNote: 'Geplante Zeiten werden darauf gerundet. Leer lassen für ganze Sekunden.',
+    kept: 'Diese Einstellungen bleiben in diesem Browser.',
+  },
+
+  warning: {
+    'base-missing':
+      'Kein Grund: Ohne unbelichtete, gewaschene Stufe fehlt der Tiefe der Anfang. Lass eine immer abgedeckt.',
+    'card-clipped':
+      'Die Karte ist ausgebrannt oder zugelaufen. Fotografiere etwas dunkler oder heller, sodass jedes Feld Zeichnung hat.',
+    'card-patch-refused':
+      'Ein Kartenfeld wurde ausgelassen, weil es nicht zu den anderen passt: Glanz, Schatten oder falsche Reihenfolge. Prüfe die Karte.',
+    'few-steps':
+      'Wenige Stufen geben nur eine vorsichtige Antwort: Die Biegung der Kurve muss angenommen werden. Vier oder mehr zeigen sie.',
+    glare:
+      'Eine Lampe oder ein Fenster spiegelt sich. Rücke Lampe oder Kamera, bis der Glanz weg ist, und fotografiere neu.',
+    'light-mixed':
+      'Die Farbe des Lichts wechselt über Karte und Streifen, wie zwischen Fenster und Lampe. Nimm nur eine Art Licht.',
+    'light-not-evened':
+      'Das Tischlicht ließ sich nicht gut ausgleichen. Lege Karte und Streifen auf eine einfarbige Platte, die das Foto ausfüllt.',
+    'light-uneven':
+      'Das Licht auf Karte und Streifen ist sehr ungleich. Stelle die Lampe weiter weg oder lege beides gleich weit von ihr.',
+    'marks-uncertain':
+      'Karte und Stufen wurden gefunden, aber nicht sicher. Sieh dir die Markierungen im Foto an und setze sie von Hand, wo sie nicht stimmen.',
+    'moves-too-close':
+      'Zwei Bewegungen folgen zu schnell aufeinander; Hände brauchen etwa 5 s. Beginne länger, häng die Lampe höher oder belichte Reststücke nacheinander.',
+    'other-light':
+      'Die Zeit des Herstellers gilt für anderes Licht. Der Faktor zwischen zwei Lichtern gilt nur für einen Farbstoff und ist nicht bekannt. Bleibt der Streifen leer, prüfe zuerst die Lichtquelle.',
+    'photo-blurred':
+      'Das Foto ist unscharf. Tippe zum Scharfstellen auf die Karte, stütze das Telefon auf und fotografiere neu.',
+    'photo-far': 'Karte und Streifen füllen nur wenig vom Foto. Geh beim nächsten Mal näher heran.',
+    'photo-oblique':
+      'Das Foto wurde von der Seite aufgenommen, wo Tuch glänzt. Halte die Kamera gerade darüber.',
+    'photo-saved-small':
+      'Das Foto hat wenige Bildpunkte. Gib die Originaldatei des Telefons her, keine verkleinerte.',
+    'range-too-narrow':
+      'Von der kürzesten zur längsten Stufe ist es nicht weit; ein Farbstoff zeigt so vielleicht nicht beide Enden. Füge Stufen hinzu.',
+    relative:
+      'Die brauchbaren Kartenfelder sind gleich hell, darum ist der Ton der Kamera nicht bekannt: Die Werte sind relativ und unsicher. Eine Karte mit Weiß, Grau und Schwarz ist besser.',
+    'shadow-edge':
+      'Der Rand eines Schattens läuft über Karte und Streifen. Stell dich so, dass weder du noch das Telefon Schatten wirft, und fotografiere neu.',
+    'sky-uncertain':
+      'Unter so einem Himmel kann die Zeit weit von der des Herstellers abweichen; der Streifen ist darum weit angelegt.',
+    'step-clipped':
+      'Eine Stufe ist ausgebrannt oder zugelaufen. Belichte das Foto anders, sodass jede Stufe Zeichnung hat.',
+    'steps-merged':
+      'Stufen fielen auf dieselbe Einstellung der Schaltuhr und wurden zusammengelegt. Beginne länger oder häng die Lampe höher.',
+    'steps-not-marked': 'Nicht alle Stufen sind markiert; die anderen blieben weg.',
+    'steps-too-coarse':
+      'Stufen liegen weit auseinander: In den steilen Teil der Kurve fielen weniger als drei. Lege sie enger.',
+    'steps-too-fine':
+      'Stufen liegen enger, als eine Ablesung trennen kann. Lege sie weiter auseinander oder belichte jede zweimal.',
+    'sun-changes':
+      'Der Streifen dauert so lange, dass sich die Sonne dabei ändert. Belichte um Mittag, warte auf klareren Himmel oder lass die längste Stufe weg.',
+    'target-beyond-curve':
+      'Die Kurve legt das Ziel mehr als eine Blende hinter ihre längste Stufe. Lies erst diesen Streifen, bevor du weitergehst.',
+    'target-unattainable':
+      'Die frühere Kurve kommt nicht bis zu diesem Ziel. Der Streifen ist um die volle Tiefe geplant.',
+    'timer-too-coarse':
+      'Die Schaltuhr verschiebt eine Stufe merklich. Der Plan nennt die Zeiten, wie sie eingestellt werden; eine längere Reihe wäre treuer.',
+  },
+  otherWarning: 'Bedenke',
+
+  note: {
+    cover:
+      'Nimm eine Abdeckung, durch die kein Ultraviolett dringt; sie liegt flach auf und zieht das Tuch nicht mit. Licht kriecht unter ihren Rand: Gelesen wird nur die Mitte jeder Stufe.',
+    intermittency:
+      'Das Licht geht für jede Bewegung aus, eine Stufe bekommt ihre Zeit also in mehreren Schüben. Mehrere kurze Belichtungen wirken vielleicht nicht wie eine lange von gleicher Summe. Lass das Licht brennen, wenn du kannst; sonst prüfe die endgültige Zeit an einem Rest in einem Zug.',
+    'lamp-warm-up':
+      'Lass die Röhren vor der ersten Belichtung 5 bis 10 min brennen, hinter einem Verschluss oder bei abgedecktem Tuch. Jedes Einschalten kalter Röhren kostet Licht.',
+    'middle-of-bed':
+      'Die Stufen liegen in einer Reihe, ungleiches Licht gilt darum als Belichtung: Nimm die Mitte des Belichtungsbetts und drehe einen zweiten Streifen um.',
+    'mixed-order':
+      'Lege die Reststücke in der angegebenen Reihenfolge, kurze und lange gemischt; sonst gilt ungleiches Licht als Belichtung.',
+    'one-stretch':
+      'Lass das Licht brennen: Jede Stufe bekommt ihr Licht dann in einem Zug, wie später das Stück.',
+    'same-place': 'Lege jedes Reststück auf dieselbe Stelle in der Mitte des Belichtungsbetts.',
+    'same-wash': 'Wasche und trockne alle Stufen und den Grund zusammen, so wie später das Stück.',
+    'sun-does-not-repeat':
+      'Die Sonne wiederholt diesen Streifen nicht. Schreibe Himmel, Uhrzeit und Winkel auf und lege neben jedes Stück einen Kontrollrest.',
+    'sun-protection': 'Schütze Haut und Augen auch in der Sonne; achte auf den örtlichen UV-Index.',
+  },
+
+  cautions: {
+    heading: 'Vorsicht',
+    of: {
+      ultraviolet:
+        'Ultraviolettlampen können Augen und Haut verletzen, bevor du etwas spürst. Schließe das Belichtungsgerät oder schirme es ab; trage eine Brille, die für die Wellenlängen der Lampe zugelassen ist; sieh nie in brennende Röhren.',
+      wiring:
+        'Lampen in der Nähe von Wasser: Lass die Leitungen von einer Elektrofachkraft legen, an einem Stromkreis mit Fehlerstromschutz, und halte die örtlichen Vorschriften ein.',
+      mercury:
+        'Leuchtstoffröhren enthalten Quecksilber: Zerbricht eine, lüfte den Raum und entsorge sie nach den örtlichen Regeln.',
+      chemicals:
+        'Farbstoffe, Sensibilisatoren und Waschmittel: Lies das Sicherheitsdatenblatt des Herstellers; Handschuhe, Lüftung, keine Küchengefäße, von Kindern fernhalten. Mische Ferricyanid nie mit starker Säure und erhitze es nicht. Frage deinen Wasserversorger, bevor du Waschwasser weggießt.',
+      glass: 'Glas: geschliffene oder abgeklebte Kanten; lass von der Lampe erwärmtes Glas abkühlen.',
+      'starting-point':
+        'Die empfohlenen Zeiten sind ein Ausgangspunkt, gemessen an einem einzigen Foto; probiere sie vor einem teuren Stück an einem Rest aus.',
+      professional:
+        'Gewerblich oder öffentlich: Zugelassene Arbeitsweise, örtliche Vorschriften und die Blätter der Hersteller gehen diesem Werkzeug vor.',
+    },
+  },
+
+  errors: {
+    'photo-unreadable': {
+      what: 'Diese Datei ist kein Foto, das sich öffnen lässt.',
+      next: 'Wähle das Foto selbst: JPEG, HEIC, PNG, WebP, TIFF oder AVIF.',
+    },
+    'photo-damaged': {
+      what: 'Die Fotodatei ist beschädigt oder bricht ab.',
+      next: 'Kopiere sie noch einmal vom Telefon oder fotografiere neu.',
+    },
+    'photo-format-unsupported': {
+      what: 'Diese Art Datei lässt sich nicht lesen.',
+      next: 'Sichere das Foto als JPEG, PNG oder TIFF und wähle es noch einmal.',
+    },
+    'photo-too-large': {
+      what: 'Das Foto hat zu viele Bildpunkte.',
+      next: 'Sichere es kleiner: 12 Megapixel reichen völlig.',
+    },
+    'photo-too-small': {
+      what: 'Das Foto hat zu wenige Bildpunkte, um Stufen zu trennen.',
+      next: 'Sende das Original vom Telefon, kein Vorschaubild und kein Bildschirmfoto.',
+    },
+    'profile-unsupported': {
+      what: 'Das Farbprofil des Fotos lässt sich nicht verwenden.',
+      next: 'Sichere das Foto mit einem Profil sRGB oder Display P3 und wähle es noch einmal.',
+    },
+    'strip-invalid': {
+      what: 'Die Beschreibung des Streifens passt nicht.',
+      next: 'Prüfe die Belichtungszeiten: jede Stufe einmal, keine negativ.',
+    },
+    'card-invalid': {
+      what: 'Die Werte der Karte passen nicht.',
+      next: 'Prüfe die Felder: für jedes ein eigener Name und ein sinnvoller Wert.',
+    },
+    'marks-invalid': {
+      what: 'Die Markierungen ergeben keine richtigen Flächen.',
+      next: 'Ziehe überkreuzte Ecken auseinander und lies dann neu.',
+    },
+    'marks-outside-photo': {
+      what: 'Eine Markierung liegt außerhalb des Fotos.',
+      next: 'Ziehe jede Ecke ins Bild und lies dann neu.',
+    },
+    'marks-too-small': {
+      what: 'Eine Markierung ist zu klein zum Lesen.',
+      next: 'Mach sie größer oder fotografiere den Streifen aus der Nähe.',
+    },
+    'card-not-found': {
+      what: 'Die Karte wurde im Foto nicht gefunden.',
+      next: 'Prüfe, ob die richtige Karte gewählt ist. Setze dann die Markierungen von Hand oder fotografiere Karte und Streifen auf einfarbigem Grund.',
+    },
+    'strip-not-found': {
+      what: 'Der Streifen wurde im Foto nicht gefunden.',
+      next: 'Prüfe, ob die Zeit jeder Stufe dasteht. Setze dann die Markierungen von Hand oder fotografiere den Streifen auf einfarbigem Grund.',
+    },
+    'card-unusable': {
+      what: 'Die Karte ist in diesem Foto nicht brauchbar.',
+      next: 'Fotografiere sie noch einmal ohne Glanz und Schatten, etwas dunkler, falls sie ausgebrannt ist.',
+    },
+    'target-invalid': {
+      what: 'Dieses Ziel lässt sich nicht verwenden.',
+      next: 'Wähle ein L* zwischen 0 und 100 oder eine Tiefe bis 100 %.',
+    },
+    'plan-invalid': {
+      what: 'Diese Reihe lässt sich nicht machen.',
+      next: 'Prüfe die erste Zeit und die Zahl der Stufen.',
+    },
+    'comparison-invalid': {
+      what: 'Diese Streifen lassen sich nicht vergleichen.',
+      next: 'Vergleiche Streifen auf einem Tuch, die jeder eine Kurve haben.',
+    },
+    'request-invalid': {
+      what: 'Das Foto kam nicht ganz an.',
+      next: 'Sende es noch einmal.',
+    },
+    'upload-too-large': {
+      what: 'Die Datei ist größer als 60 MB.',
+      next: 'Sichere das Foto als JPEG oder kleiner und wähle es noch einmal.',
+    },
+    busy: {
+      what: 'Gerade werden andere Fotos gelesen.',
+      next: 'Warte ein paar Sekunden und lies dann noch einmal.',
+    },
+    'timed-out': {
+      what: 'Das Lesen dauerte zu lange und wurde abgebrochen.',
+      next: 'Sichere das Foto kleiner (12 Megapixel reichen völlig) und lies noch einmal.',
+    },
+    'host-refused': {
+      what: 'Die Seite wurde unter einer Adresse geöffnet, auf die der Server nicht antwortet.',
+      next: 'Öffne die Adresse, die beim Start von Tonestep ausgegeben wurde.',
+    },
+    'origin-refused': {
+      what: 'Der Server nimmt Fotos nur von seiner eigenen Seite an.',
+      next: 'Öffne die Adresse, die beim Start von Tonestep ausgegeben wurde.',
+    },
+    'pairing-needed': {
+      what: 'Dieses Telefon ist nicht mit dem Rechner verbunden.',
+      next: 'Wähle „Telefon“ auf der Seite am Rechner und lies dort das Bild mit der Kamera oder tippe den Code ein.',
+    },
+    'pairing-refused': {
+      what: 'Dieser Code ist falsch, verbraucht oder zu alt.',
+      next: 'Lass dir auf der Seite am Rechner einen neuen geben und benutze ihn binnen fünf Minuten.',
+    },
+    'pairing-limited': {
+      what: 'Es wurden zu viele Codes probiert.',
+      next: 'Warte eine Minute und tippe dann den Code, den der Rechner jetzt zeigt.',
+    },
+    'pairing-full': {
+      what: 'Es sind schon so viele Telefone verbunden, wie Tonestep annimmt.',
+      next: 'Trenne auf der Seite am Rechner ein Telefon und verbinde dann dieses.',
+    },
+    'lan-off': {
+      what: 'Telefone erreichen diesen Rechner noch nicht: Tonestep bleibt für sich, solange man es nicht anders sagt.',
+      next: 'Beende Tonestep und starte es mit: npm start -- --lan',
+    },
+    'computer-only': {
+      what: 'Das darf ein Telefon nicht.',
+      next: 'Tu es auf der Seite des Rechners, auf dem Tonestep läuft.',
+    },
+    'inbox-full': {
+      what: 'Für ein weiteres Foto ist kein Platz; dieses wurde nicht behalten.',
+      next: 'Nimm am Rechner Fotos aus dem Eingang und sende dieses dann noch einmal.',
+    },
+    'disk-full': {
+      what: 'Die Platte ist voll; nichts wurde eingetragen und nichts ging verloren.',
+      next: 'Schaffe Platz auf der Platte, auf der das Buch liegt, und trage es dann noch einmal ein.',
+    },
+    'book-read-only': {
+      what: 'In das Buch lässt sich nicht schreiben: Sein Ordner ist schreibgeschützt.',
+      next: 'Mach den Datenordner für dich beschreibbar oder wähle mit TONESTEP_DATA einen anderen; versuche es dann noch einmal.',
+    },
+    'book-busy': {
+      what: 'Ein anderes Programm schreibt gerade in das Buch.',
+      next: 'Versuche es in ein paar Sekunden noch einmal.',
+    },
+    'book-unavailable': {
+      what: 'Das Buch lässt sich nicht öffnen.',
+      next: 'Sieh nach, was der Server beim Start ausgegeben hat, bring es in Ordnung und versuche es dann noch einmal.',
+    },
+    'book-conflict': {
+      what: 'Das verträgt sich nicht mit dem, was schon im Buch steht.',
+      next: 'Lies die Meldung, wähle einen anderen Namen oder lade die Seite neu und versuche es dann noch einmal.',
+    },
+    'book-incomplete': {
+      what: 'Es fehlt etwas, um das im Buch wiederzufinden.',
+      next: 'Nenne Farbstoff, Tuch und Licht und trage es dann ein.',
+    },
+    'marks-unconfirmed': {
+      what: 'Die Markierungen wurden nicht sicher gefunden, darum ist die Lesung noch nicht eingetragen.',
+      next: 'Sieh dir die Markierungen im Foto an, setze sie richtig, wo sie nicht stimmen, und sage, dass sie stimmen.',
+    },
+    'no-calibration': {
+      what: 'Im Buch steht nichts zu diesem Farbstoff, Tuch und Licht.',
+      next: 'Trage zuerst einen Teststreifen damit ein.',
+    },
+    'photo-lost': {
+      what: 'Das Foto dieser Lesung liegt nicht mehr im Datenordner.',
+      next: 'Hole den Fotoordner aus einer Sicherung zurück und versuche es dann noch einmal.',
+    },
+    'not-found': {
+      what: 'Was gefragt war, ist nicht da.',
+      next: 'Lade die Seite neu.',
+    },
+    internal: {
+      what: 'In Tonestep ist etwas schiefgegangen.',
+      next: 'Lies noch einmal. Geht es wieder schief, versuche ein anderes Foto und melde es mit diesem.',
+    },
+    'server-gone': {
+      what: 'Der Server von Tonestep antwortet nicht.',
+      next: 'Prüfe, ob er noch läuft (npm start), und versuche es dann noch einmal.',
+    },
+    'answer-unreadable': {
+      what: 'Die Antwort des Servers ergibt für diese Seite keinen Sinn.',
+      next: 'Lade die Seite neu: Der Server wurde vielleicht erneuert.',
+    },
+  },
+};
