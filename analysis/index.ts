@@ -12,6 +12,7 @@ import type { Marks } from './locate/marks.ts';
 import { placeMarks } from './locate/placeMarks.ts';
 import { METHOD_VERSION } from './methodVersion.ts';
 import { decodePhoto } from './photo/decode.ts';
+import type { Photo } from './photo/photo.ts';
 import type { Reading } from './reading.ts';
 import { combinePhotos } from './steps/combinePhotos.ts';
 import { readSteps } from './steps/readSteps.ts';
@@ -33,12 +34,14 @@ export interface ReadOptions {
 /** One photo of the strip, and where things are in it. */
 export interface StripPhoto {
   readonly bytes: Uint8Array;
+  /** The same photo as `decodePhoto` gives it, where the caller has it already. */
+  readonly decoded?: Photo;
   /** Looked for in the photo when missing. */
   readonly marks?: Marks;
 }
 
-const readPhoto = async ({ bytes, marks: given }: StripPhoto, strip: Strip, seed: number) => {
-  const photo = await decodePhoto(bytes);
+const readPhoto = async ({ bytes, decoded, marks: given }: StripPhoto, strip: Strip, seed: number) => {
+  const photo = decoded ?? (await decodePhoto(bytes));
   const { marks, warnings } = placeMarks(photo, strip, given ?? null);
   const tiled = cutTiles(photo, marks);
   const findings = checkPhoto(photo, marks, tiled);

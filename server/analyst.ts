@@ -13,6 +13,18 @@ export interface ReadTask {
   readonly target?: Target;
 }
 
+/** A reading and the photo's small picture out of one decoding. */
+export interface ReadAndPreviewTask {
+  readonly kind: 'read-and-preview';
+  readonly read: ReadTask;
+  readonly widthPx: number;
+}
+
+export interface ReadAndPreview {
+  readonly reading: Reading;
+  readonly preview: PreviewImage;
+}
+
 export interface PreviewTask {
   readonly kind: 'preview';
   readonly photo: Uint8Array;
@@ -27,12 +39,14 @@ export interface AskTask<N extends QuestionName = QuestionName> {
   readonly json: unknown;
 }
 
-export type Task = ReadTask | PreviewTask | AskTask;
+export type Task = ReadTask | ReadAndPreviewTask | PreviewTask | AskTask;
 
 /** Who does the slow work on photos and curves, off the thread that answers requests. */
 export interface Analyst {
   /** @throws AnalysisError; Refusal `busy` or `timed-out`. */
   read(task: ReadTask, caller?: AbortSignal): Promise<Reading>;
+  /** @throws AnalysisError; Refusal `busy` or `timed-out`. */
+  readAndPreview(task: ReadAndPreviewTask, caller?: AbortSignal): Promise<ReadAndPreview>;
   /** @throws AnalysisError; Refusal `busy` or `timed-out`. */
   preview(task: PreviewTask, caller?: AbortSignal): Promise<PreviewImage>;
   /** @throws AnalysisError; Refusal `request-invalid`, `busy` or `timed-out`. */

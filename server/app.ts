@@ -94,7 +94,7 @@ export const createApp = (parts: AppParts): Hono => {
   app.get('/api/demos/:id/photo', getDemoPhoto(demos));
   app.post('/api/previews', postPreview(previews));
   app.get('/api/previews/:file', getPreview(previews));
-  app.post('/api/readings', postReading(analyst, previews));
+  app.post('/api/readings', postReading(previews));
   app.post('/api/plans', postQuestion(analyst, 'plan'));
   app.post('/api/comparisons', postQuestion(analyst, 'comparison'));
   app.post('/api/transfers', postQuestion(analyst, 'transfer'));

@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import type { Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import { networkInterfaces } from 'node:os';
+import { availableParallelism, networkInterfaces, totalmem } from 'node:os';
 import { join } from 'node:path';
 import { createAdaptorServer } from '@hono/node-server';
 import pino from 'pino';
@@ -17,10 +17,11 @@ import { createPhotoPreviews } from './photoPreviews.ts';
 import { portFrom } from './port.ts';
 import { startOptions } from './startOptions.ts';
 import { createUploads } from './uploads.ts';
-import { createWorkerAnalyst } from './workerAnalyst.ts';
+import { createWorkerAnalyst, workersFor } from './workerAnalyst.ts';
 
 const LOOPBACK = '127.0.0.1';
 const MOST_UPLOADING_BYTES = 500_000_000;
+const WAITING_PER_WORKER = 8;
 
 const leave = (sentence: string): void => {
   process.stderr.write(`${sentence}\n`);
@@ -46,8 +47,10 @@ const start = (): void => {
     leave('The page is not built yet. Build it first: npm run build');
     return;
   }
+  const workers = workersFor(availableParallelism(), totalmem());
   const analyst = createWorkerAnalyst(new URL('./worker.js', import.meta.url), {
-    waiting: 6,
+    slots: workers,
+    waiting: WAITING_PER_WORKER * workers,
     timeoutMs: 60_000,
   });
   const previews = createPhotoPreviews(analyst);

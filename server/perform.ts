@@ -1,8 +1,9 @@
-import { readStrip } from '../analysis/index.ts';
-import { previewJpeg } from '../analysis/photo/preview.ts';
+import { readStrip, readStripPhotos } from '../analysis/index.ts';
+import { decodePhoto } from '../analysis/photo/decode.ts';
+import { previewJpeg, previewOf } from '../analysis/photo/preview.ts';
 import type { Reading } from '../analysis/reading.ts';
 import { type Answers, answerTo, type QuestionName } from './across/questions.ts';
-import type { AskTask, PreviewTask, ReadTask } from './analyst.ts';
+import type { AskTask, PreviewTask, ReadAndPreview, ReadAndPreviewTask, ReadTask } from './analyst.ts';
 import { CommandError } from './commands/command.ts';
 import { Refusal } from './refusal.ts';
 import type { PreviewImage } from './shelf.ts';
@@ -10,6 +11,23 @@ import type { PreviewImage } from './shelf.ts';
 /** Reads one strip. Runs in the worker; in tests, wherever it is called. */
 export const performRead = ({ photo, strip, marks, target }: ReadTask): Promise<Reading> =>
   readStrip(photo, strip, { ...(marks && { marks }), ...(target && { target }) });
+
+/** Reads one strip and makes its small picture; the photo is decoded once for both. */
+export const performReadAndPreview = async ({
+  read: { photo, strip, marks, target },
+  widthPx,
+}: ReadAndPreviewTask): Promise<ReadAndPreview> => {
+  const decoded = await decodePhoto(photo);
+  // The picture is packed on another thread while this one reads.
+  const small = previewOf(decoded, { widthPx });
+  const [{ jpeg, photoWidthPx, photoHeightPx }, reading] = await Promise.all([
+    small,
+    readStripPhotos([{ bytes: photo, decoded, ...(marks && { marks }) }], strip, {
+      ...(target && { target }),
+    }),
+  ]);
+  return { reading, preview: { jpeg, photoWidthPx, photoHeightPx } };
+};
 
 /** Makes the small picture that the page shows, for formats too that browsers can't show. */
 export const performPreview = async ({ photo, widthPx }: PreviewTask): Promise<PreviewImage> => {

@@ -1,7 +1,7 @@
 import { parentPort } from 'node:worker_threads';
 import { AnalysisError } from '../analysis/errors.ts';
 import type { Task } from './analyst.ts';
-import { performAsk, performPreview, performRead } from './perform.ts';
+import { performAsk, performPreview, performRead, performReadAndPreview } from './perform.ts';
 import { Refusal } from './refusal.ts';
 import type { WorkerAnswer, WorkerValue } from './workerAnalyst.ts';
 
@@ -13,6 +13,8 @@ const perform = (task: Task): Promise<WorkerValue> => {
   switch (task.kind) {
     case 'read':
       return performRead(task);
+    case 'read-and-preview':
+      return performReadAndPreview(task);
     case 'preview':
       return performPreview(task);
     case 'ask':

@@ -2,13 +2,13 @@ import { Worker } from 'node:worker_threads';
 import { AnalysisError, type AnalysisErrorCode } from '../analysis/errors.ts';
 import type { Reading } from '../analysis/reading.ts';
 import type { Answers, QuestionName } from './across/questions.ts';
-import type { Analyst, AskTask, Task } from './analyst.ts';
+import type { Analyst, AskTask, ReadAndPreview, Task } from './analyst.ts';
 import { type ServerErrorCode, serverErrorCode } from './contracts/errors.ts';
 import { createQueue, type QueueLimits } from './queue.ts';
 import { Refusal } from './refusal.ts';
 import type { PreviewImage } from './shelf.ts';
 
-export type WorkerValue = Reading | PreviewImage | Answers[QuestionName];
+export type WorkerValue = Reading | ReadAndPreview | PreviewImage | Answers[QuestionName];
 
 export type WorkerAnswer =
   | { readonly kind: 'done'; readonly value: WorkerValue }
@@ -29,63 +29,97 @@ const refusalOf = (code: AnalysisErrorCode | ServerErrorCode, message: string): 
 const stoppedBy = (signal: AbortSignal): Error =>
   signal.reason instanceof Error ? signal.reason : new Error('the task was stopped');
 
+/** A reading of a large photo takes about as much memory as this. */
+const BYTES_PER_WORKER = 1_500_000_000;
+const MOST_WORKERS = 4;
+
+/** How many photos at a time: as many as there are cores, and as memory allows, never more than 4. */
+export const workersFor = (cores: number, memoryBytes: number): number =>
+  Math.max(1, Math.min(cores, MOST_WORKERS, Math.floor(memoryBytes / BYTES_PER_WORKER)));
+
+const OUT_OF_MEMORY = 'ERR_WORKER_OUT_OF_MEMORY';
+
+const failureOf = (error: Error): Error =>
+  (error as NodeJS.ErrnoException).code === OUT_OF_MEMORY
+    ? new AnalysisError(
+        'photo-too-large',
+        'Reading this photo took more memory than there is. Crop it to strip and card, or export it smaller.',
+      )
+    : error;
+
 /**
- * Does the slow work in one worker thread, in turn. A task that is stopped takes the thread down with it, since
+ * Does the slow work in worker threads, `slots` at a time. A task that is stopped takes its thread down with it, since
  * decoders can't be interrupted; the next task starts a fresh one.
  */
 export const createWorkerAnalyst = (script: URL, limits: QueueLimits): Analyst => {
   const queue = createQueue(limits);
-  let worker: Worker | null = null;
+  const all = new Set<Worker>();
+  let idle: readonly Worker[] = [];
 
-  const drop = (): Promise<unknown> => {
-    const old = worker;
-    worker = null;
-    return old ? old.terminate() : Promise.resolve();
+  const forget = (worker: Worker): void => {
+    all.delete(worker);
+    idle = idle.filter((one) => one !== worker);
+  };
+  const start = (): Worker => {
+    const worker = new Worker(script);
+    all.add(worker);
+    // Held for its whole life: a thread that fails while it is idle must not take the server down.
+    worker.on('error', () => forget(worker)).on('exit', () => forget(worker));
+    return worker;
+  };
+  const take = (): Worker => {
+    const worker = idle.at(-1);
+    if (!worker) return start();
+    idle = idle.slice(0, -1);
+    return worker;
+  };
+  const drop = async (worker: Worker): Promise<void> => {
+    forget(worker);
+    await worker.terminate();
   };
 
-  const ask = (task: Task, signal: AbortSignal): Promise<WorkerValue> => {
-    worker ??= new Worker(script);
-    const current = worker;
+  const work = (task: Task, signal: AbortSignal): Promise<WorkerValue> => {
+    const worker = take();
     return new Promise((resolve, reject) => {
       const settle = (finish: () => void): void => {
-        current.off('message', onMessage).off('error', onError).off('exit', onExit);
+        worker.off('message', onMessage).off('error', onError).off('exit', onExit);
         signal.removeEventListener('abort', onAbort);
         finish();
       };
       const onMessage = (answer: WorkerAnswer): void =>
         settle(() => {
+          idle = [...idle, worker];
           if (answer.kind === 'done') resolve(answer.value);
           else if (answer.kind === 'refused') reject(refusalOf(answer.code, answer.message));
           else reject(new Error(answer.report));
         });
       const onError = (error: Error): void =>
         settle(() => {
-          drop();
-          reject(error);
+          drop(worker);
+          reject(failureOf(error));
         });
       const onExit = (code: number): void =>
-        settle(() => {
-          worker = null;
-          reject(new Error(`the worker ended with status ${code} before it answered`));
-        });
+        settle(() => reject(new Error(`the worker ended with status ${code} before it answered`)));
       const onAbort = (): void =>
         settle(() => {
-          drop();
-          reject(stoppedBy(signal));
+          // The slot is given on only when the thread is gone, or threads would pile up behind callers who leave.
+          drop(worker).then(() => reject(stoppedBy(signal)));
         });
-      current.on('message', onMessage).on('error', onError).on('exit', onExit);
+      worker.on('message', onMessage).on('error', onError).on('exit', onExit);
       signal.addEventListener('abort', onAbort, { once: true });
-      current.postMessage(task);
+      worker.postMessage(task);
     });
   };
+  const inTurn = <T extends WorkerValue>(task: Task, caller?: AbortSignal): Promise<T> =>
+    queue.run((signal) => work(task, signal) as Promise<T>, caller);
 
   return {
-    read: (task, caller) => queue.run((signal) => ask(task, signal) as Promise<Reading>, caller),
-    preview: (task, caller) => queue.run((signal) => ask(task, signal) as Promise<PreviewImage>, caller),
-    ask: <N extends QuestionName>(task: AskTask<N>, caller?: AbortSignal) =>
-      queue.run((signal) => ask(task, signal) as Promise<Answers[N]>, caller),
+    read: (task, caller) => inTurn<Reading>(task, caller),
+    readAndPreview: (task, caller) => inTurn<ReadAndPreview>(task, caller),
+    preview: (task, caller) => inTurn<PreviewImage>(task, caller),
+    ask: <N extends QuestionName>(task: AskTask<N>, caller?: AbortSignal) => inTurn<Answers[N]>(task, caller),
     close: async () => {
-      await drop();
+      await Promise.all([...all].map(drop));
     },
   };
 };

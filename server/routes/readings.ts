@@ -3,7 +3,6 @@ import type { Target } from '../../analysis/advice/advice.ts';
 import { AnalysisError } from '../../analysis/errors.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
-import type { Analyst } from '../analyst.ts';
 import type { ReadingAnswer } from '../contracts/answers.ts';
 import { target as targetShape } from '../contracts/target.ts';
 import { readForm } from '../formFields.ts';
@@ -21,7 +20,7 @@ const parseTarget = (json: unknown): Target => {
 
 /** POST /api/readings: a form with `photo` and JSON in `strip`, and if wanted `marks` and `target`. */
 export const postReading =
-  (analyst: Analyst, previews: PhotoPreviews): Handler =>
+  (previews: PhotoPreviews): Handler =>
   async (c) => {
     const form = await readForm(c);
     const photo = await form.photo();
@@ -31,8 +30,7 @@ export const postReading =
     const strip = parseStrip(description);
     const marks = form.json('marks');
     const target = form.json('target');
-    const caller = c.req.raw.signal;
-    const reading = await analyst.read(
+    const answer: ReadingAnswer = await previews.withReading(
       {
         kind: 'read',
         photo,
@@ -40,8 +38,7 @@ export const postReading =
         ...(marks !== undefined && { marks: parseMarks(marks) }),
         ...(target !== undefined && { target: parseTarget(target) }),
       },
-      caller,
+      c.req.raw.signal,
     );
-    const answer: ReadingAnswer = { reading, preview: await previews.of(photo, caller) };
     return c.json(answer);
   };

@@ -9,7 +9,7 @@ import { computerDoor } from '../../server/door.ts';
 import { createInbox } from '../../server/inbox.ts';
 import type { PageFile } from '../../server/pageFiles.ts';
 import { createPairing } from '../../server/pairing.ts';
-import { performAsk, performPreview, performRead } from '../../server/perform.ts';
+import { performAsk, performPreview, performRead, performReadAndPreview } from '../../server/perform.ts';
 import { createPhotoPreviews } from '../../server/photoPreviews.ts';
 import { createUploads } from '../../server/uploads.ts';
 
@@ -20,6 +20,7 @@ export const DEMO_FOLDER = join(import.meta.dirname, '../../fixtures/demo');
 /** Does the worker's work in this thread. */
 export const directAnalyst: Analyst = {
   read: performRead,
+  readAndPreview: performReadAndPreview,
   preview: performPreview,
   ask: performAsk,
   close: async () => undefined,

@@ -103,4 +103,92 @@ describe('a queue', () => {
     await expect(failing).rejects.toThrow('broken');
     expect(await queue.run(async () => 'next')).toBe('next');
   });
+
+  it('with 3 slots runs three at a time and starts the fourth when one has ended', async () => {
+    const queue = createQueue({ slots: 3, waiting: 2, timeoutMs: 5000 });
+    const jobs = [held(), held(), held(), held()];
+    let running = 0;
+    const done = jobs.map(({ job }) =>
+      queue.run(async () => {
+        running += 1;
+        await job();
+      }),
+    );
+    await nextTurn();
+    expect(running).toBe(3);
+    jobs[1].release();
+    await done[1];
+    await nextTurn();
+    expect(running).toBe(4);
+    for (const { release } of jobs) release();
+    await Promise.all(done);
+  });
+
+  it('gives the place of a waiter that leaves to the next at once', async () => {
+    const queue = createQueue({ waiting: 1, timeoutMs: 5000 });
+    const first = held();
+    const running = queue.run(first.job);
+    const caller = new AbortController();
+    const left = queue.run(nextTurn, caller.signal);
+    expect((await refusalOf(queue.run(nextTurn))).code).toBe('busy');
+    caller.abort();
+    await expect(left).rejects.toThrow();
+    const next = queue.run(async () => 'next');
+    first.release();
+    await running;
+    expect(await next).toBe('next');
+  });
+
+  it('keeps the slot of a job that does not stop, so that never two run where one may', async () => {
+    const queue = createQueue({ waiting: 2, timeoutMs: 5000 });
+    const deaf = held();
+    const caller = new AbortController();
+    const left = queue.run(deaf.job, caller.signal);
+    await nextTurn();
+    caller.abort();
+    await expect(left).rejects.toThrow();
+    let began = false;
+    const next = queue.run(async () => {
+      began = true;
+    });
+    await nextTurn();
+    expect(began).toBe(false);
+    deaf.release();
+    await next;
+    expect(began).toBe(true);
+  });
+
+  it('does not begin a job whose caller leaves in the moment in which its turn comes', async () => {
+    const queue = createQueue({ waiting: 2, timeoutMs: 5000 });
+    const caller = new AbortController();
+    let began = false;
+    const left = queue.run(async () => {
+      began = true;
+    }, caller.signal);
+    caller.abort();
+    await expect(left).rejects.toThrow();
+    expect(await queue.run(async () => 'next')).toBe('next');
+    expect(began).toBe(false);
+  });
+
+  it('turns away a caller who has left already', async () => {
+    const queue = createQueue({ waiting: 2, timeoutMs: 5000 });
+    let began = false;
+    const work = queue.run(async () => {
+      began = true;
+    }, AbortSignal.abort());
+    await expect(work).rejects.toThrow();
+    expect(began).toBe(false);
+  });
+
+  it('says to try again within 1 to 30 s', async () => {
+    const queue = createQueue({ waiting: 1, timeoutMs: 5000 });
+    const first = held();
+    const work = [queue.run(first.job), queue.run(nextTurn)];
+    const { retryAfterSeconds } = await refusalOf(queue.run(nextTurn));
+    expect(retryAfterSeconds).toBeGreaterThanOrEqual(1);
+    expect(retryAfterSeconds).toBeLessThanOrEqual(30);
+    first.release();
+    await Promise.all(work);
+  });
 });

@@ -130,6 +130,33 @@ describe('POST /api/readings', () => {
   });
 });
 
+describe('a reading and its preview', () => {
+  it('take one turn of the worker, and the preview is then there without another', async () => {
+    const turns: string[] = [];
+    const counted = serverUnderTest({
+      ...directAnalyst,
+      read: (task) => {
+        turns.push('read');
+        return directAnalyst.read(task);
+      },
+      readAndPreview: (task) => {
+        turns.push('read-and-preview');
+        return directAnalyst.readAndPreview(task);
+      },
+      preview: (task) => {
+        turns.push('preview');
+        return directAnalyst.preview(task);
+      },
+    });
+    const response = await counted.post('/api/readings', formOf(hemp));
+    const { preview } = readingAnswer.parse(await response.json());
+    expect((await counted.get(preview.href)).status).toBe(200);
+    await counted.post('/api/previews', formOf({ photo: hemp.photo }));
+    await counted.post('/api/readings', formOf(hemp));
+    expect(turns).toEqual(['read-and-preview', 'read']);
+  });
+});
+
 describe('POST /api/previews', () => {
   it('says early how large the upright photo is: 1000 × 750 px', async () => {
     const response = await server.post('/api/previews', formOf({ photo: hemp.photo }));
@@ -225,7 +252,7 @@ describe('trouble inside', () => {
   it('is logged, and answered without a word of where it happened', async () => {
     const broken = serverUnderTest({
       ...directAnalyst,
-      read: async () => {
+      readAndPreview: async () => {
         throw new Error('cannot open /home/someone/secret.icc');
       },
     });

@@ -2,7 +2,7 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { AnalysisError } from '../../analysis/errors.ts';
 import type { Analyst } from '../../server/analyst.ts';
 import { Refusal } from '../../server/refusal.ts';
-import { createWorkerAnalyst } from '../../server/workerAnalyst.ts';
+import { createWorkerAnalyst, workersFor } from '../../server/workerAnalyst.ts';
 
 /** A worker thread with the given answer to a task. */
 const workerThat = (onTask: string): URL =>
@@ -78,5 +78,61 @@ describe('the worker thread', () => {
     const work = analyst.preview(TASK, caller.signal);
     setTimeout(() => caller.abort(), 50);
     await expect(work).rejects.toThrow(/abort/i);
+  });
+
+  it('is one of 2 where 2 may run: two tasks that wait for each other both end', async () => {
+    // Each answers only when both have arrived, which one thread alone would never see.
+    const arrive = `import { parentPort, threadId } from 'node:worker_threads';
+      const channel = new BroadcastChannel('arrivals');
+      parentPort.on('message', (task) => {
+        const answer = () => parentPort.postMessage({ kind: 'done', value: { jpeg: task.photo, photoWidthPx: 1, photoHeightPx: threadId } });
+        channel.onmessage = () => { channel.postMessage('seen'); channel.onmessage = null; answer(); };
+        channel.postMessage('here');
+      });`;
+    analyst = createWorkerAnalyst(new URL(`data:text/javascript,${encodeURIComponent(arrive)}`), {
+      slots: 2,
+      waiting: 3,
+      timeoutMs: 5000,
+    });
+    const [one, other] = await Promise.all([analyst.preview(TASK), analyst.preview(TASK)]);
+    expect(one.photoHeightPx).not.toBe(other.photoHeightPx);
+  });
+
+  it('that dies while it is idle takes nothing down with it', async () => {
+    analyst = createWorkerAnalyst(
+      workerThat(
+        `parentPort.postMessage({ kind: 'done', value: { jpeg: task.photo, photoWidthPx: 1, photoHeightPx: threadId } }); setTimeout(() => { throw new Error('late'); }, 20);`,
+      ),
+      limits,
+    );
+    const one = await analyst.preview(TASK);
+    await new Promise((resolve) => setTimeout(resolve, 200));
+    const other = await analyst.preview(TASK);
+    expect(other.photoHeightPx).not.toBe(one.photoHeightPx);
+  });
+
+  it('that runs out of memory is a photo that is too large, and the next task gets a fresh one', async () => {
+    analyst = createWorkerAnalyst(
+      workerThat(
+        `if (task.widthPx === 1) { const e = new Error('heap'); e.code = 'ERR_WORKER_OUT_OF_MEMORY'; throw e; }
+         parentPort.postMessage({ kind: 'done', value: { jpeg: task.photo, photoWidthPx: 1, photoHeightPx: 1 } });`,
+      ),
+      limits,
+    );
+    const error = await analyst.preview({ ...TASK, widthPx: 1 }).catch((e: unknown) => e);
+    expect(error).toMatchObject({ code: 'photo-too-large' });
+    expect((await analyst.preview(TASK)).photoWidthPx).toBe(1);
+  });
+});
+
+describe('workersFor', () => {
+  it.each([
+    [1, 16e9, 1],
+    [2, 16e9, 2],
+    [16, 64e9, 4],
+    [8, 4e9, 2],
+    [8, 1e9, 1],
+  ])('%i cores and %d bytes of memory are %i workers', (cores, memory, workers) => {
+    expect(workersFor(cores, memory)).toBe(workers);
   });
 });
