@@ -37,6 +37,7 @@ import {
 import { getPreview, postPreview } from './routes/previews.ts';
 import { postQuestion } from './routes/questions.ts';
 import { postReading } from './routes/readings.ts';
+import { getSheet, postSheet } from './routes/sheets.ts';
 import type { Uploads } from './uploads.ts';
 
 export interface AppParts {
@@ -95,6 +96,8 @@ export const createApp = (parts: AppParts): Hono => {
   app.post('/api/previews', postPreview(previews));
   app.get('/api/previews/:file', getPreview(previews));
   app.post('/api/readings', postReading(previews));
+  app.get('/api/sheets', getSheet);
+  app.post('/api/sheets', postSheet);
   app.post('/api/plans', postQuestion(analyst, 'plan'));
   app.post('/api/comparisons', postQuestion(analyst, 'comparison'));
   app.post('/api/transfers', postQuestion(analyst, 'transfer'));

@@ -16,7 +16,7 @@ export interface Command {
   readonly run: (words: readonly string[]) => Promise<CommandAnswer>;
 }
 
-export type CommandErrorCode = 'usage' | 'file-unreadable' | 'file-invalid';
+export type CommandErrorCode = 'usage' | 'file-unreadable' | 'file-unwritable' | 'file-invalid';
 
 /** The command line is wrong or a file is not what the command needs: a code for programs, a sentence for people. */
 export class CommandError extends Error {

@@ -5,11 +5,12 @@ import { drift } from './drift.ts';
 import { evenness } from './evenness.ts';
 import { plan } from './plan.ts';
 import { read } from './read.ts';
+import { sheet } from './sheet.ts';
 import { transfer } from './transfer.ts';
 import { wrapped } from './wrapped.ts';
 
 /** Every word that may follow `tonestep`. */
-export const COMMANDS: readonly Command[] = [plan, read, compare, transfer, drift, evenness];
+export const COMMANDS: readonly Command[] = [plan, sheet, read, compare, transfer, drift, evenness];
 
 /** Where the text of a run goes, and how the process ends. */
 export interface RunResult {

@@ -51,6 +51,7 @@ const imports = allImports(['analysis', 'server', 'web', 'fixtures']);
 const STAGES = [
   'colour',
   'photo',
+  'sheet',
   'locate',
   'tiles',
   'check',
