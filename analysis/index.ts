@@ -4,6 +4,7 @@ import { judgeSteps, type VerdictSettings } from './advice/verdict.ts';
 import { checkPhoto } from './check/checkPhoto.ts';
 import { type Lab, xyzToLab } from './colour/lab.ts';
 import { applyMatrix3 } from './colour/matrix3.ts';
+import type { CurveOutcome } from './curve/curve.ts';
 import { fitStrips, type StripPoints } from './curve/fitStrips.ts';
 import { AnalysisError, type Warning } from './errors.ts';
 import type { Strip } from './level/card.ts';
@@ -42,7 +43,7 @@ export interface StripPhoto {
 
 const readPhoto = async ({ bytes, decoded, marks: given }: StripPhoto, strip: Strip, seed: number) => {
   const photo = decoded ?? (await decodePhoto(bytes));
-  const { marks, warnings } = placeMarks(photo, strip, given ?? null);
+  const { marks, warnings, countDiffers } = placeMarks(photo, strip, given ?? null);
   const tiled = cutTiles(photo, marks);
   const findings = checkPhoto(photo, marks, tiled);
   const levelled = level(tiled, strip, photo.profile, seed);
@@ -50,6 +51,7 @@ const readPhoto = async ({ bytes, decoded, marks: given }: StripPhoto, strip: St
     set: readSteps(levelled, photo.profile),
     swatch: levelled.swatch && xyzToLab(applyMatrix3(photo.profile.toXyz65, levelled.swatch)),
     marks,
+    countDiffers,
     illumination: levelled.illumination,
     tone: levelled.tone,
     colour: levelled.colour,
@@ -90,7 +92,8 @@ const eachOnce = (warnings: readonly Warning[]): Warning[] => [
  *   (turned end for end, a gradient of light cancels) the spread between them goes into the uncertainty.
  * @param strip what was exposed, and the card beside it.
  * @returns steps in rising exposure with L*, its standard uncertainty and a verdict; curve; exposure with its 90 %
- *   interval. Too few steps and a blank strip are answers, not errors.
+ *   interval. Too few steps, a blank strip and another number of steps than times are
+ *   answers, not errors.
  * @throws AnalysisError for input that can't be read, with what to do next.
  */
 export const readStripPhotos = async (
@@ -106,7 +109,11 @@ export const readStripPhotos = async (
   const { set, repeatability } = combinePhotos(read.map((r) => r.set));
   const { steps, covarianceL } = set;
   const points = steps.map(({ seconds, L, a, b, uL }) => ({ seconds, L, a, b, uL }));
-  const curve = fitStrips([...(options.earlier ?? []), { points, covarianceL }]);
+  const countDiffers = read.find((r) => r.countDiffers !== null)?.countDiffers ?? null;
+  const curve: CurveOutcome =
+    countDiffers === null
+      ? fitStrips([...(options.earlier ?? []), { points, covarianceL }])
+      : { kind: 'count-differs', message: countDiffers, points };
   const judgements = judgeSteps(steps, curve, options.verdictSettings);
   const timer = options.timerStepSeconds === undefined ? {} : { timerStepSeconds: options.timerStepSeconds };
   const target =

@@ -7,7 +7,7 @@ export type Target =
   | { readonly kind: 'full' }
   | { readonly kind: 'swatch'; readonly L: number; readonly a: number; readonly b: number };
 
-export type AdviceStatus = 'inside' | 'beyond' | 'unattainable' | 'too-few-steps';
+export type AdviceStatus = 'inside' | 'beyond' | 'unattainable' | 'too-few-steps' | 'count-differs';
 
 export type Verdict = 'washed-out' | 'building' | 'full-depth' | 'overexposed';
 

@@ -34,17 +34,18 @@ const oneStop = 2;
  * How long to expose for this target, how sure is that, and what to try next?
  *
  * The time is the fitted curve's; the 90 % interval is the 5th to 95th percentile over the bootstrap's curves, its upper
- * end held at one stop beyond the longest step (`highOpen`). Outcomes without a curve give status 'too-few-steps' with
- * what to do. Throws `target-invalid` for a target that no cloth can have.
+ * end held at one stop beyond the longest step (`highOpen`). Outcomes without a curve give status 'too-few-steps' or
+ * 'count-differs', with what to do. Throws `target-invalid` for a target that no cloth can have.
  * Source: docs/method.md §8.
  */
 export function advise(outcome: CurveOutcome, target: Target, options: AdviceOptions = {}): Advice {
   checkTarget(target);
   if (outcome.kind !== 'fitted') {
+    const countDiffers = outcome.kind === 'count-differs';
     return {
-      ...withoutTime(target, 'too-few-steps', null, null),
+      ...withoutTime(target, countDiffers ? 'count-differs' : 'too-few-steps', null, null),
       sentence: outcome.message,
-      nextStrip: firstStripFor(outcome.points, outcome.kind === 'blank'),
+      nextStrip: countDiffers ? null : firstStripFor(outcome.points, outcome.kind === 'blank'),
     };
   }
   const { curve } = outcome;

@@ -57,7 +57,9 @@ export function judgeSteps(
     if (step.seconds === 0) return judgeBase(step);
     const pale = tooPale(step, limits);
     if (pale) return pale;
-    return outcome.kind === 'fitted' ? judgeByCurve(step, outcome.curve, limits) : judgeAlone(step);
+    return outcome.kind === 'fitted'
+      ? judgeByCurve(step, outcome.curve, limits)
+      : judgeAlone(step, outcome.kind);
   });
 }
 
@@ -85,7 +87,13 @@ function tooPale({ deltaEToBase, uL }: JudgedStep, limits: VerdictSettings): Jud
   return null;
 }
 
-function judgeAlone({ deltaEToBase, L }: JudgedStep): Judgement {
+function judgeAlone({ deltaEToBase, L }: JudgedStep, kind: CurveOutcome['kind']): Judgement {
+  if (kind === 'count-differs') {
+    return {
+      verdict: 'building',
+      reason: `Its L* is ${L.toFixed(1)}; which time it had is not sure, so nothing says how near that is to full depth.`,
+    };
+  }
   return {
     verdict: 'building',
     reason:

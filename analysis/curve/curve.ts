@@ -128,4 +128,6 @@ export interface Curve {
 export type CurveOutcome =
   | { readonly kind: 'fitted'; readonly curve: Curve }
   | { readonly kind: 'too-few-steps'; readonly message: string; readonly points: readonly CurvePoint[] }
-  | { readonly kind: 'blank'; readonly message: string; readonly points: readonly CurvePoint[] };
+  | { readonly kind: 'blank'; readonly message: string; readonly points: readonly CurvePoint[] }
+  /** The photo shows another number of steps than there are times: which time belongs to which step is not known. */
+  | { readonly kind: 'count-differs'; readonly message: string; readonly points: readonly CurvePoint[] };

@@ -8,6 +8,8 @@ export const sureFrom = 0.6;
 export interface Doubt {
   readonly weight: number;
   readonly phrase: string;
+  /** Where it says that the photo shows another number of steps than described. */
+  readonly otherCount?: 'fewer' | 'more';
 }
 
 /**
@@ -16,6 +18,17 @@ export interface Doubt {
  */
 export function confidenceOf(doubts: readonly Doubt[]): number {
   return Math.exp(-doubts.reduce((sum, doubt) => sum + doubt.weight, 0));
+}
+
+/** From a doubt of the count this strong on, which time belongs to which step is not sure enough to give a time. */
+const strongCountDoubt = 0.2;
+
+/** Does the photo show fewer or more steps than were described? Null where it hardly says so. */
+export function otherCountOf(doubts: readonly Doubt[]): 'fewer' | 'more' | null {
+  const strongest = doubts
+    .filter((doubt) => doubt.otherCount !== undefined && doubt.weight >= strongCountDoubt)
+    .sort((one, other) => other.weight - one.weight)[0];
+  return strongest?.otherCount ?? null;
 }
 
 /** What speaks against the card. */
@@ -55,10 +68,12 @@ export function stripDoubts(strip: FoundStrip): Doubt[] {
     {
       weight: 1.1 / (1 + Math.exp(strip.countGaps[0] / 0.3)),
       phrase: 'the strip seems to have fewer steps than described',
+      otherCount: 'fewer',
     },
     {
       weight: 1.1 / (1 + Math.exp(strip.countGaps[1] / 0.3)),
       phrase: 'the strip seems to have more steps than described',
+      otherCount: 'more',
     },
     {
       weight: scraps ? 0 : 4 * Math.max(0, 0.35 - strip.seenShare),
@@ -83,6 +98,7 @@ export function stripDoubts(strip: FoundStrip): Doubt[] {
     {
       weight: 0.8 * strip.leftOver,
       phrase: 'there are more pieces of cloth than steps',
+      otherCount: 'more',
     },
   ];
 }

@@ -1,7 +1,7 @@
 import type { Strip } from '../level/card.ts';
 import type { Photo } from '../photo/photo.ts';
 import { reduceLinear } from '../photo/reduce.ts';
-import { cardDoubts, confidenceOf, stripDoubts, sureFrom } from './confidence.ts';
+import { cardDoubts, confidenceOf, otherCountOf, stripDoubts, sureFrom } from './confidence.ts';
 import { type FoundCard, findCard, findSinglePatch } from './findCard.ts';
 import { findStrip, lookOf } from './findStrip.ts';
 import { type FlatQuad, flatQuads } from './flatQuads.ts';
@@ -25,6 +25,8 @@ export type FindOutcome =
       readonly confidence: number;
       /** What is in doubt, each a phrase. */
       readonly why: readonly string[];
+      /** Where the photo shows another number of steps than described. */
+      readonly otherCount: 'fewer' | 'more' | null;
     }
   | { readonly kind: 'not-found'; readonly what: 'card' | 'strip'; readonly message: string };
 
@@ -77,7 +79,7 @@ export function findMarks(photo: Photo, strip: Strip): FindOutcome {
   const phrases = doubts.filter((doubt) => doubt.weight > 0.1).map((doubt) => doubt.phrase);
   return confidence >= sureFrom
     ? { kind: 'found', marks, confidence, notes: phrases }
-    : { kind: 'uncertain', marks, confidence, why: phrases };
+    : { kind: 'uncertain', marks, confidence, why: phrases, otherCount: otherCountOf(doubts) };
 }
 
 /** The same on the small photo, in its pixels, with the evidence. */

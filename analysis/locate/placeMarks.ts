@@ -9,6 +9,8 @@ import { matchMarks } from './matchMarks.ts';
 export interface PlacedMarks {
   readonly marks: Marks;
   readonly warnings: readonly Warning[];
+  /** Why no time may be given: the photo shows another number of steps than there are times. Null where it does not. */
+  readonly countDiffers: string | null;
 }
 
 /** Corners that the finder extrapolated past the photo's edge, brought back onto it. */
@@ -43,15 +45,18 @@ export const placeMarks = (photo: Photo, strip: Strip, given: Marks | null): Pla
             },
           ]
         : [];
-    return { marks, warnings };
+    return { marks, warnings, countDiffers: null };
   }
   const found = findMarks(photo, strip);
   if (found.kind === 'not-found')
     throw new AnalysisError(found.what === 'card' ? 'card-not-found' : 'strip-not-found', found.message);
   const marks = heldInside(found.marks, photo);
-  if (found.kind === 'found') return { marks, warnings: [] };
+  if (found.kind === 'found') return { marks, warnings: [], countDiffers: null };
   return {
     marks,
+    countDiffers:
+      found.otherCount &&
+      `The photo seems to show ${found.otherCount} steps than the ${strip.steps.length} that have a time, so it is not sure which time belongs to which step, and no time is given. Count the steps, the unexposed one included, and correct the times; or, if the count is right, set the marks by hand.`,
     warnings: [
       {
         code: 'marks-uncertain',

@@ -109,13 +109,14 @@ const curveOutcome = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('fitted'), curve }).readonly(),
   z.object({ kind: z.literal('too-few-steps'), message: z.string(), points }).readonly(),
   z.object({ kind: z.literal('blank'), message: z.string(), points }).readonly(),
+  z.object({ kind: z.literal('count-differs'), message: z.string(), points }).readonly(),
 ]);
 export type CurveOutcome = z.infer<typeof curveOutcome>;
 
 export const advice = z
   .object({
     target,
-    status: z.enum(['inside', 'beyond', 'unattainable', 'too-few-steps']),
+    status: z.enum(['inside', 'beyond', 'unattainable', 'too-few-steps', 'count-differs']),
     targetL: z.number().nullable(),
     seconds: z.number().nullable(),
     low: z.number().nullable(),

@@ -54,6 +54,7 @@ export const english = {
       beyond: 'Beyond the strip',
       unattainable: 'This dye does not get there',
       'too-few-steps': 'Too few steps',
+      'count-differs': 'Another number of steps than times',
     },
     blank: 'Blank strip',
     swatch: 'The colour this time gives',

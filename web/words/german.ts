@@ -49,6 +49,7 @@ export const german: Words = {
       beyond: 'Außerhalb des Streifens',
       unattainable: 'So weit kommt dieser Farbstoff nicht',
       'too-few-steps': 'Zu wenige Stufen',
+      'count-differs': 'Andere Zahl von Stufen als Zeiten',
     },
     blank: 'Leerer Streifen',
     swatch: 'Die Farbe, die diese Zeit ergibt',

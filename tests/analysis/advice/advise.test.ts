@@ -150,6 +150,17 @@ describe('no curve', () => {
     expect(advice.nextStrip!.seconds.slice(0, 3)).toEqual([0, 120, 240]);
   });
 
+  it('another number of steps than times gives no time and no next strip, and says to count', () => {
+    const message = 'The photo seems to show more steps than the 6 that have a time: count them.';
+    const advice = advise({ kind: 'count-differs', message, points: [] }, { kind: 'full' });
+    expect(advice).toMatchObject({
+      status: 'count-differs',
+      seconds: null,
+      nextStrip: null,
+      sentence: message,
+    });
+  });
+
   it('no steps at all give too-few-steps and nothing to try', () => {
     expect(advise(fitCurve([]), { kind: 'full' }).nextStrip).toBeNull();
   });

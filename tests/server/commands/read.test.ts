@@ -30,7 +30,7 @@ const promised = z.object({
     .length(7),
   curve: z.object({ model: z.string() }),
   advice: z.object({
-    status: z.enum(['inside', 'beyond', 'unattainable', 'too-few-steps']),
+    status: z.enum(['inside', 'beyond', 'unattainable', 'too-few-steps', 'count-differs']),
     seconds: z.number(),
     low: z.number(),
     high: z.number(),
