@@ -8,7 +8,7 @@ export interface InboxLimits {
   readonly lastsMs: number;
 }
 
-export const INBOX_LIMITS: InboxLimits = { photos: 24, bytes: 400_000_000, lastsMs: 12 * 3_600_000 };
+export const INBOX_LIMITS: InboxLimits = { photos: 100, bytes: 600_000_000, lastsMs: 12 * 3_600_000 };
 
 export interface Arrival {
   readonly bytes: Uint8Array;

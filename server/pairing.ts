@@ -9,7 +9,7 @@ const CODE_SIGNS = 9;
 const TOKEN_BYTES = 32;
 const CODE_LASTS_MS = 5 * 60_000;
 const SESSION_LASTS_MS = 12 * 3_600_000;
-const MOST_PHONES = 8;
+const MOST_PHONES = 64;
 
 export interface PairingCode {
   /** 45 bits, in three groups. */

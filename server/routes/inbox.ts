@@ -11,7 +11,7 @@ import type { PhotoPreviews } from '../photoPreviews.ts';
 import { Refusal } from '../refusal.ts';
 import { visitorOf } from '../visitor.ts';
 
-const MOST_LISTENERS = 24;
+const MOST_LISTENERS = 96;
 const BEAT_MS = 15_000;
 
 /** POST /api/inbox: a form with `photo`. 201 means that it is kept, 200 that it was there already. */

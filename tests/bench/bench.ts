@@ -1,5 +1,6 @@
 import { chartFolder, readCharts } from './chartPhotos.ts';
 import { benchFinder } from './finderBench.ts';
+import { measureLoad } from './loadBench.ts';
 import type { Measured } from './measure.ts';
 import { followNextStrip, type NextResult } from './nextStrip.ts';
 import { type Job, measureAll } from './pool.ts';
@@ -175,4 +176,6 @@ await benchFinder(print, firstSeed + 610_000, 3 * each);
 
 print('\nSpeed, median of the runs, ratio to a bare decode of the same file by sharp in the same run');
 for (const line of await measureSpeed()) print(row(line));
+print('\nThe server under load: 50 phones send a photo at once, to be read and then into the inbox');
+for (const line of await measureLoad(50)) print(row(line));
 print(`\nBench took ${((Date.now() - started) / 1000).toFixed(0)} s.`);
