@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { marks } from './marks.ts';
-import { reading } from './reading.ts';
+import { advice, reading } from './reading.ts';
 import { away, id, page, remark, rowFields, sha256, time } from './recordText.ts';
 import { exposure, exposureFields } from './recordThings.ts';
 import { stripDescription } from './strip.ts';
@@ -65,7 +65,7 @@ export const readingLine = z
     supersedesId: id.nullable(),
     /** The later one that stands in for this, unless it was put away. */
     supersededById: id.nullable(),
-    status: z.enum(['inside', 'beyond', 'unattainable', 'too-few-steps']),
+    status: advice.unwrap().shape.status,
     target,
     seconds: z.number().nullable(),
     low: z.number().nullable(),

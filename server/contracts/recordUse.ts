@@ -1,13 +1,9 @@
 import { z } from 'zod';
+import { figure } from './figure.ts';
 import { advice } from './reading.ts';
 import { away, id, lampHours, name, page, remark, rowFields, sky, time } from './recordText.ts';
 import { exposure, exposureFields } from './recordThings.ts';
 import { target } from './target.ts';
-
-/** A number with its 90 % interval; null where there is none, or it is open on that side. */
-export const figure = z
-  .object({ value: z.number().nullable(), low: z.number().nullable(), high: z.number().nullable() })
-  .readonly();
 
 export const scrap = z
   .object({
@@ -151,6 +147,7 @@ export const doubtCode = z.enum([
   'sun',
   'sky',
   'other-card',
+  'other-light',
   'relative',
   'marks-unconfirmed',
   'old',

@@ -1,3 +1,5 @@
+import type { AdviceStatus } from '../../analysis/advice/advice.ts';
+
 /** Rows as both databases hold them: text, numbers, and 0 or 1. JSON is text, and comes back as it went in. */
 
 interface Row {
@@ -68,7 +70,7 @@ export interface ReadingRow extends Exposed {
   readonly supersedesId: string | null;
   /** 1 where there is a fitted curve. */
   readonly fitted: number;
-  readonly status: 'inside' | 'beyond' | 'unattainable' | 'too-few-steps';
+  readonly status: AdviceStatus;
   readonly targetJson: string;
   readonly seconds: number | null;
   readonly low: number | null;

@@ -1,0 +1,274 @@
+import { randomUUID } from 'node:crypto';
+import type { Kysely, Transaction } from 'kysely';
+import type { Target } from '../../analysis/advice/advice.ts';
+import { parseStrip } from '../../analysis/level/parseStrip.ts';
+import type { Marks } from '../../analysis/locate/marks.ts';
+import { marksNeedConfirming } from '../../analysis/locate/marksNeedConfirming.ts';
+import type { Reading } from '../../analysis/reading.ts';
+import type {
+  AgainRequest,
+  KeepContext,
+  KeptReading,
+  ReadingLine,
+  ReadingSettings,
+} from '../contracts/recordReadings.ts';
+import type { StripDescription } from '../contracts/strip.ts';
+import { Refusal } from '../refusal.ts';
+import { sha256Of } from '../store/photoFolder.ts';
+import type { ReadingRow, Tables } from '../store/schema.ts';
+import { type Desk, found } from './bookDesk.ts';
+import { exposedMoment, moment } from './moment.ts';
+import { readingLineById, summaryOf } from './readingRows.ts';
+import { drawsJsonOf } from './recordedCurve.ts';
+import { findOrMake, thingById } from './things.ts';
+
+/** A photo of a strip with everything that is to be kept beside it. */
+export interface KeepRequest {
+  readonly photo: Uint8Array;
+  readonly strip: StripDescription;
+  readonly marks?: Marks | undefined;
+  readonly target?: Target | undefined;
+  readonly context: KeepContext;
+}
+
+/** Seed of everything drawn at random when a reading is made for the book. */
+const SEED = 1;
+
+const settingsOf = ({ strip, marks }: KeepRequest, reading: Reading): ReadingSettings => ({
+  strip,
+  marks: marks ?? null,
+  target: reading.advice.target,
+  seed: SEED,
+});
+
+const readNow = ({ analyst }: Desk, request: KeepRequest, caller?: AbortSignal): Promise<Reading> =>
+  analyst.read(
+    {
+      kind: 'read',
+      photo: request.photo,
+      strip: parseStrip(request.strip),
+      ...(request.marks && { marks: request.marks }),
+      ...(request.target && { target: request.target }),
+    },
+    caller,
+  );
+
+const checkConfirmed = (reading: Reading, confirmed: boolean): void => {
+  if (!confirmed && marksNeedConfirming(reading.marks))
+    throw new Refusal(
+      'marks-unconfirmed',
+      'Card and steps were not found surely, so this is not kept yet. Look at the marks in the photo, set them by hand where they are off, and keep it again with "confirmed".',
+    );
+};
+
+const NAMES = [
+  ['dye', 'dyeId'],
+  ['cloth', 'clothId'],
+  ['light', 'lightId'],
+] as const;
+
+const checkNamed = ({ strip, context }: KeepRequest): void => {
+  const missing = NAMES.filter(([what, id]) => context[id] === null && strip[what].trim() === '');
+  if (missing.length > 0)
+    throw new Refusal(
+      'book-incomplete',
+      `Say which ${missing.map(([what]) => what).join(', ')} it is: the book finds a reading again by dye, cloth and light.`,
+    );
+};
+
+/** What the reading is of, as ids: given ones must be there, names are found or made. */
+const placeOf = async (trx: Transaction<Tables>, { strip, context }: KeepRequest, at: string) => {
+  const { dyeId, clothId, lightId, batchId, cardId, planId } = context;
+  const plain = (name: string) => ({ name: name.trim().replace(/\s+/g, ' '), remark: '' });
+  const dye = dyeId
+    ? await thingById(trx, 'dyes', dyeId)
+    : await findOrMake(trx, 'dyes', plain(strip.dye), at);
+  const cloth = clothId
+    ? await thingById(trx, 'cloths', clothId)
+    : await findOrMake(trx, 'cloths', plain(strip.cloth), at);
+  const newLight = { kind: context.lightKind, distanceCm: null, glass: '', lampHours: null };
+  const light = lightId
+    ? await thingById(trx, 'lights', lightId)
+    : await findOrMake(trx, 'lights', { ...plain(strip.light), ...newLight }, at);
+  if (batchId) await thingById(trx, 'batches', batchId);
+  if (cardId) await thingById(trx, 'cards', cardId);
+  if (planId) await thingById(trx, 'plans', planId);
+  return { dyeId: dye.id, clothId: cloth.id, light };
+};
+
+/** The light's meter as last seen goes up with what is kept. */
+export const noteLampHours = async (
+  trx: Transaction<Tables>,
+  light: { readonly id: string; readonly lampHours: number | null },
+  lampHours: number | null,
+  at: string,
+): Promise<void> => {
+  if (lampHours === null || (light.lampHours ?? -1) >= lampHours) return;
+  await trx.updateTable('lights').set({ lampHours, changedAt: at }).where('id', '=', light.id).execute();
+};
+
+/** The same reading sent once more: its row, or null where the id is new. */
+const sentBefore = async (desk: Desk, { photo, context }: KeepRequest): Promise<KeptReading | null> => {
+  const { id } = context;
+  if (id === undefined) return null;
+  const row = await desk.store.read((db) =>
+    db.selectFrom('readings').select('photo').where('id', '=', id).executeTakeFirst(),
+  );
+  if (!row) return null;
+  if (row.photo !== sha256Of(photo))
+    throw new Refusal(
+      'book-conflict',
+      'The book has another reading under this id. Send it under a new one.',
+    );
+  return keptReadingById(desk, id);
+};
+
+type Written = Pick<ReadingRow, 'supersedesId' | 'readAt'> & { readonly confirmed: boolean };
+
+/** Photo first, then all rows at once: no row is ever without its photo. */
+const write = async (
+  desk: Desk,
+  request: KeepRequest,
+  reading: Reading,
+  { supersedesId, readAt, confirmed }: Written,
+): Promise<KeptReading> => {
+  const { context, photo } = request;
+  const exposedAt = exposedMoment(context.exposedAt, desk.now());
+  const draws = drawsJsonOf(reading);
+  const sha256 = await desk.store.photos.keep(photo);
+  const id = context.id ?? randomUUID();
+  const settings = settingsOf(request, reading);
+  await desk.store.write(async (trx) => {
+    const { dyeId, clothId, light } = await placeOf(trx, request, readAt);
+    const { format, widthPx, heightPx } = reading.photo;
+    await trx
+      .insertInto('photos')
+      .values({ sha256, bytes: photo.byteLength, format, widthPx, heightPx, createdAt: readAt })
+      .onConflict((c) => c.column('sha256').doNothing())
+      .execute();
+    await trx
+      .insertInto('readings')
+      .values({
+        id,
+        createdAt: readAt,
+        changedAt: readAt,
+        putAwayAt: null,
+        purpose: context.purpose,
+        dyeId,
+        clothId,
+        lightId: light.id,
+        batchId: context.batchId,
+        lampHours: context.lampHours,
+        sky: context.sky,
+        exposedAt,
+        cardId: context.cardId,
+        planId: context.planId,
+        photo: sha256,
+        readAt,
+        supersedesId,
+        confirmed: confirmed || !marksNeedConfirming(reading.marks) ? 1 : 0,
+        cardKey: JSON.stringify(request.strip.card),
+        ...summaryOf(reading, context.remark),
+      })
+      .execute();
+    await trx
+      .insertInto('readingBodies')
+      .values({
+        readingId: id,
+        settingsJson: JSON.stringify(settings),
+        readingJson: JSON.stringify(reading),
+      })
+      .execute();
+    if (draws !== null)
+      await trx.insertInto('curveDraws').values({ readingId: id, drawsJson: draws }).execute();
+    await noteLampHours(trx, light, context.lampHours, readAt);
+  });
+  return keptReadingById(desk, id);
+};
+
+/**
+ * Reads a photo of a strip and keeps photo and reading. When it returns, both are on the disk.
+ *
+ * @throws AnalysisError; Refusal `marks-unconfirmed`, `book-incomplete`, `not-found`, `book-conflict` and those of the store.
+ */
+export const keepReading = async (
+  desk: Desk,
+  request: KeepRequest,
+  caller?: AbortSignal,
+): Promise<KeptReading> => {
+  checkNamed(request);
+  const before = await sentBefore(desk, request);
+  if (before) return before;
+  exposedMoment(request.context.exposedAt, desk.now());
+  const reading = await readNow(desk, request, caller);
+  checkConfirmed(reading, request.context.confirmed);
+  return write(desk, request, reading, {
+    supersedesId: null,
+    readAt: moment(desk.now()),
+    confirmed: request.context.confirmed,
+  });
+};
+
+/** @throws Refusal `not-found`. */
+export const settingsById = async (db: Kysely<Tables>, id: string) => {
+  const { settingsJson, readingJson } = found(
+    await db.selectFrom('readingBodies').selectAll().where('readingId', '=', id).executeTakeFirst(),
+    'reading',
+  );
+  return {
+    settings: JSON.parse(settingsJson) as ReadingSettings,
+    reading: JSON.parse(readingJson) as Reading,
+  };
+};
+
+/** A kept reading, whole. @throws Refusal `not-found`. */
+export const keptReadingById = async ({ store }: Desk, id: string): Promise<KeptReading> =>
+  store.read(async (db) => {
+    const line = await readingLineById(db, id);
+    const { settings, reading } = await settingsById(db, id);
+    return { line, settings, reading, photoHref: `/api/record/photos/${line.photo}` } as KeptReading;
+  });
+
+const contextOf = (line: ReadingLine, changes: AgainRequest): KeepContext => ({
+  purpose: line.purpose,
+  dyeId: line.dyeId,
+  clothId: line.clothId,
+  lightId: line.lightId,
+  lightKind: 'lamps',
+  batchId: line.batchId,
+  cardId: line.cardId,
+  planId: line.planId,
+  lampHours: line.lampHours,
+  sky: line.sky,
+  exposedAt: line.exposedAt,
+  confirmed: changes.confirmed,
+  remark: changes.remark ?? line.remark,
+});
+
+/**
+ * Reads a kept photo again, with the method as it is now and what is to be different, and keeps that as a new reading
+ * that points to the old. The old one stays as it is.
+ *
+ * @throws AnalysisError; Refusal `not-found`, `photo-lost`, `marks-unconfirmed` and those of the store.
+ */
+export const readAgain = async (
+  desk: Desk,
+  id: string,
+  changes: AgainRequest,
+  caller?: AbortSignal,
+): Promise<KeptReading> => {
+  const { line, settings } = await keptReadingById(desk, id);
+  const photo = await desk.store.photos.read(line.photo);
+  const marks = changes.marks === undefined ? settings.marks : changes.marks;
+  const request: KeepRequest = {
+    photo,
+    strip: changes.strip ?? settings.strip,
+    ...(marks && { marks }),
+    target: changes.target ?? settings.target,
+    context: contextOf(line, changes),
+  };
+  const reading = await readNow(desk, request, caller);
+  const confirmed = changes.confirmed || (line.confirmed && changes.marks === undefined);
+  checkConfirmed(reading, confirmed);
+  return write(desk, request, reading, { supersedesId: id, readAt: moment(desk.now()), confirmed });
+};

@@ -1,0 +1,146 @@
+import type { Kysely } from 'kysely';
+import type { Reading } from '../../analysis/reading.ts';
+import type { ReadingFilter, ReadingLine, ReadingList } from '../contracts/recordReadings.ts';
+import type { ReadingRow, Tables } from '../store/schema.ts';
+import { found } from './bookDesk.ts';
+import { moment } from './moment.ts';
+import { nameKey } from './nameKey.ts';
+
+/** The columns that a reading is listed, filtered and chosen by. */
+export const summaryOf = (reading: Reading, remark: string) => {
+  const { curve, advice, marks, tone, warnings, methodVersion } = reading;
+  const fitted = curve.kind === 'fitted' ? curve.curve : null;
+  return {
+    methodVersion,
+    fitted: fitted ? 1 : 0,
+    status: advice.status,
+    targetJson: JSON.stringify(advice.target),
+    seconds: advice.seconds,
+    low: advice.low,
+    high: advice.high,
+    roundedSeconds: advice.roundedSeconds,
+    baseL: fitted?.baseL ?? null,
+    deepestL: fitted?.deepestL ?? null,
+    shortestSeconds: fitted?.shortestSeconds ?? null,
+    longestSeconds: fitted?.longestSeconds ?? null,
+    relative: tone.relative ? 1 : 0,
+    marksConfidence: Math.min(
+      ...marks.card.map((m) => m.confidence),
+      ...marks.steps.map((m) => m.confidence),
+    ),
+    warnings: warnings.length,
+    remark,
+    remarkKey: nameKey(remark),
+  } satisfies Partial<ReadingRow>;
+};
+
+/** Readings with the names of what they are of, and the later reading that stands in for each. */
+const lines = (db: Kysely<Tables>) =>
+  db
+    .selectFrom('readings')
+    .innerJoin('dyes', 'dyes.id', 'readings.dyeId')
+    .innerJoin('cloths', 'cloths.id', 'readings.clothId')
+    .innerJoin('lights', 'lights.id', 'readings.lightId')
+    .leftJoin('batches', 'batches.id', 'readings.batchId');
+
+const lineColumns = (db: Kysely<Tables>) =>
+  lines(db)
+    .selectAll('readings')
+    .select(['dyes.name as dye', 'cloths.name as cloth', 'lights.name as light', 'batches.name as batch'])
+    .select((e) =>
+      e
+        .selectFrom('readings as later')
+        .select('later.id')
+        .whereRef('later.supersedesId', '=', 'readings.id')
+        .where('later.putAwayAt', 'is', null)
+        .orderBy('later.readAt', 'desc')
+        .limit(1)
+        .as('supersededById'),
+    );
+
+type LineRow = Awaited<ReturnType<ReturnType<typeof lineColumns>['execute']>>[number];
+
+const asLine = (row: LineRow): ReadingLine => {
+  const { targetJson, relative, confirmed, fitted: _, cardKey: __, remarkKey: ___, ...rest } = row;
+  return {
+    ...rest,
+    target: JSON.parse(targetJson),
+    relative: relative === 1,
+    confirmed: confirmed === 1,
+  };
+};
+
+/** LIKE with the person's own % and _ taken as they are. */
+const containing = (word: string): string => `%${word.replace(/[\\%_]/g, (c) => `\\${c}`)}%`;
+
+const filtered = (db: Kysely<Tables>, filter: ReadingFilter) => {
+  let query = lines(db);
+  if (!filter.away) query = query.where('readings.putAwayAt', 'is', null);
+  if (!filter.superseded)
+    query = query.where((e) =>
+      e.not(
+        e.exists(
+          e
+            .selectFrom('readings as later')
+            .select('later.id')
+            .whereRef('later.supersedesId', '=', 'readings.id')
+            .where('later.putAwayAt', 'is', null),
+        ),
+      ),
+    );
+  if (filter.purpose) query = query.where('readings.purpose', '=', filter.purpose);
+  for (const column of ['dyeId', 'clothId', 'lightId', 'batchId'] as const) {
+    const wanted = filter[column];
+    if (wanted) query = query.where(`readings.${column}`, '=', wanted);
+  }
+  if (filter.from) query = query.where('readings.exposedAt', '>=', moment(filter.from));
+  if (filter.to) query = query.where('readings.exposedAt', '<', moment(filter.to));
+  for (const word of filter.text ? nameKey(filter.text).split(' ') : []) {
+    const like = containing(word);
+    query = query.where((e) =>
+      e.or(
+        (
+          [
+            'dyes.nameKey',
+            'cloths.nameKey',
+            'lights.nameKey',
+            'batches.nameKey',
+            'readings.remarkKey',
+          ] as const
+        ).map((column) => e(column, 'like', like).$castTo<boolean>()),
+      ),
+    );
+  }
+  return query;
+};
+
+/** Readings that the filter lets through, newest exposure first. */
+export const listReadings = async (db: Kysely<Tables>, filter: ReadingFilter): Promise<ReadingList> => {
+  const { total } = await filtered(db, filter)
+    .select((e) => e.fn.countAll<number | string>().as('total'))
+    .executeTakeFirstOrThrow();
+  const ids = await filtered(db, filter)
+    .select('readings.id')
+    .orderBy('readings.exposedAt', 'desc')
+    .orderBy('readings.id', 'desc')
+    .limit(filter.limit)
+    .offset(filter.offset)
+    .execute();
+  const rows =
+    ids.length === 0
+      ? []
+      : await lineColumns(db)
+          .where(
+            'readings.id',
+            'in',
+            ids.map((row) => row.id),
+          )
+          .orderBy('readings.exposedAt', 'desc')
+          .orderBy('readings.id', 'desc')
+          .execute();
+  return { readings: rows.map(asLine), total: Number(total), offset: filter.offset };
+};
+
+/** @throws Refusal `not-found`. */
+export const readingLineById = async (db: Kysely<Tables>, id: string): Promise<ReadingLine> =>
+  asLine(found(await lineColumns(db).where('readings.id', '=', id).executeTakeFirst(), 'reading'));
