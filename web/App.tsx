@@ -7,6 +7,7 @@ import { Cautions } from './parts/Cautions.tsx';
 import { Navigation } from './parts/Navigation.tsx';
 import { Notice } from './parts/Notice.tsx';
 import { ProblemNote } from './parts/ProblemNote.tsx';
+import { RunningNote } from './parts/RunningNote.tsx';
 import { StripChoice } from './parts/StripChoice.tsx';
 import { choosePhoto, openAnswer, openPage, pageIsOpen, shown, work } from './session.ts';
 import { chooseTheme, isDark } from './theme.ts';
@@ -136,6 +137,7 @@ export const App = () => {
   return (
     <div class="app" key={language.value}>
       <Frame />
+      <RunningNote />
       <Main />
       <Cautions />
       <Notice />

@@ -1,0 +1,205 @@
+import { goTo } from '../address.ts';
+import { Choice } from '../parts/Choice.tsx';
+import { NamesField } from '../parts/NamesField.tsx';
+import { TimeInput } from '../parts/TimeInput.tsx';
+import { timerStepSeconds, timerStepText, writeTimerStep } from '../settings.ts';
+import { parseTimes } from '../times.ts';
+import { words } from '../words.ts';
+import { DEPTHS, LAYOUTS, LIGHT_KINDS, planDraft, SKY_KINDS, STARTS } from './planDraft.ts';
+import { knownCurves } from './planned.ts';
+
+const COUNTS = Array.from({ length: 11 }, (_, i) => String(i + 2));
+
+const Spacing = () => (
+  <>
+    <label class="field">
+      <span>{words.plan.apart}</span>
+      <input
+        value={planDraft.apart.value}
+        placeholder={words.plan.usual}
+        autocomplete="off"
+        onInput={(event) => {
+          planDraft.apart.value = event.currentTarget.value;
+        }}
+      />
+    </label>
+    <Choice
+      label={words.plan.count}
+      value={planDraft.count}
+      options={[['', words.plan.usual], ...COUNTS.map((count) => [count, count] as const)]}
+    />
+  </>
+);
+
+const StartFields = () => {
+  const { start, light, madeFor, madeForSky, sky, depth, reading, times } = planDraft;
+  const skies = SKY_KINDS.map((name) => [name, words.plan.skies[name]] as const);
+  switch (start.value) {
+    case 'nothing':
+      return (
+        <>
+          <TimeInput label={words.plan.first} value={planDraft.first} />
+          <Spacing />
+        </>
+      );
+    case 'maker':
+      return (
+        <>
+          <TimeInput label={words.plan.makerTime} value={planDraft.makerTime} />
+          <Choice
+            label={words.plan.madeFor}
+            value={madeFor}
+            options={LIGHT_KINDS.map((name) => [name, words.plan.lights[name]])}
+          />
+          {madeFor.value === 'sun' && light.value === 'sun' && (
+            <>
+              <Choice label={words.plan.madeForSky} value={madeForSky} options={skies} />
+              <Choice label={words.plan.sky} value={sky} options={skies} />
+            </>
+          )}
+          <Spacing />
+        </>
+      );
+    case 'around':
+      return (
+        <>
+          <TimeInput label={words.plan.guess} value={planDraft.guess} />
+          <Spacing />
+        </>
+      );
+    case 'curve': {
+      const known = knownCurves();
+      return known.length === 0 ? (
+        <div class="wide">
+          <p>{words.plan.noReading}</p>
+          <button type="button" onClick={() => goTo('read')}>
+            {words.form.heading}
+          </button>
+        </div>
+      ) : (
+        <>
+          <Choice
+            label={words.plan.reading}
+            value={reading}
+            options={known.map(({ key, name }) => [key, name || words.frame.yourStrip])}
+          />
+          <Choice
+            label={words.plan.depth}
+            value={depth}
+            options={DEPTHS.map((name) => [
+              name,
+              name === 'full' ? words.plan.depthFull : words.target.depthLabel(Number(name)),
+            ])}
+          />
+          <Spacing />
+        </>
+      );
+    }
+    case 'times': {
+      const parsed = parseTimes(times.value);
+      return (
+        <label class="field wide">
+          <span>{words.plan.times}</span>
+          <textarea
+            rows={2}
+            value={times.value}
+            spellcheck={false}
+            aria-describedby="plan-times-hint"
+            aria-invalid={!parsed.ok}
+            onInput={(event) => {
+              times.value = event.currentTarget.value;
+            }}
+          />
+          <span class="fine" id="plan-times-hint">
+            {words.form.timesHint}
+          </span>
+        </label>
+      );
+    }
+  }
+};
+
+/** What is known, what shines, how the steps lie: all that a strip is planned from. */
+export const PlanForm = () => {
+  const { start, light, layout, lampOff, base } = planDraft;
+  const isStrip = layout.value === 'covering' || layout.value === 'uncovering';
+  const timerWrong = timerStepText.value.trim() !== '' && timerStepSeconds() === null;
+  return (
+    <form class="plan-form" noValidate onSubmit={(event) => event.preventDefault()}>
+      <fieldset class="block">
+        <legend>{words.plan.know}</legend>
+        <div>
+          {STARTS.map((name) => (
+            <label key={name} class="card-choice">
+              <input
+                type="radio"
+                name="start"
+                checked={start.value === name}
+                onChange={() => {
+                  start.value = name;
+                }}
+              />
+              <span class="card-words">
+                <span>{words.plan.start[name]}</span>
+                <span class="fine">{words.plan.startHint[name]}</span>
+              </span>
+            </label>
+          ))}
+        </div>
+        <div class="plan-fields">
+          <StartFields />
+        </div>
+      </fieldset>
+      <div class="block">
+        <Choice
+          label={words.plan.light}
+          value={light}
+          options={LIGHT_KINDS.map((name) => [name, words.plan.lights[name]])}
+        />
+        <Choice
+          label={words.plan.layout}
+          value={layout}
+          options={LAYOUTS.map((name) => [name, words.plan.layouts[name]])}
+        />
+        {isStrip && (
+          <label class="tick-box">
+            <input
+              type="checkbox"
+              checked={lampOff.value}
+              onChange={(event) => {
+                lampOff.value = event.currentTarget.checked;
+              }}
+            />
+            <span>{words.plan.lampOff}</span>
+          </label>
+        )}
+        <label class="tick-box">
+          <input
+            type="checkbox"
+            checked={base.value}
+            onChange={(event) => {
+              base.value = event.currentTarget.checked;
+            }}
+          />
+          <span>{words.plan.base}</span>
+        </label>
+        <label class="field">
+          <span>{words.plan.timerStep}</span>
+          <input
+            value={timerStepText.value}
+            inputMode="decimal"
+            placeholder="1"
+            aria-invalid={timerWrong}
+            onInput={(event) => writeTimerStep(event.currentTarget.value)}
+          />
+        </label>
+        {timerWrong && (
+          <p class="field-problem" role="alert">
+            {words.plan.noTimerStep}
+          </p>
+        )}
+      </div>
+      <NamesField />
+    </form>
+  );
+};
