@@ -45,6 +45,9 @@ const serverCodes = [
   'marks-unconfirmed',
   'no-calibration',
   'photo-lost',
+  'archive-invalid',
+  'archive-damaged',
+  'archive-too-large',
   'not-found',
   'internal',
 ] as const;

@@ -705,6 +705,18 @@ export const english = {
       what: 'There is no room for another photo; this one was not kept.',
       next: 'Take photos out of the inbox on the computer, then send this one again.',
     },
+    'archive-invalid': {
+      what: 'This file is no archive of a Tonestep book; nothing was brought in.',
+      next: 'Choose the file that “export” made, unchanged.',
+    },
+    'archive-damaged': {
+      what: 'The archive is damaged or breaks off; nothing was brought in.',
+      next: 'Copy it again from where it was made, or export the other book once more.',
+    },
+    'archive-too-large': {
+      what: 'The archive is larger than a book can be; nothing was brought in.',
+      next: 'Bring in only archives that you or people you trust have made.',
+    },
     'disk-full': {
       what: 'The disk is full; nothing was kept and nothing is lost.',
       next: 'Make room on the disk that holds the book, then keep it again.',

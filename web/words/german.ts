@@ -744,6 +744,18 @@ export const german: Words = {
       what: 'Für ein weiteres Foto ist kein Platz; dieses wurde nicht behalten.',
       next: 'Nimm am Rechner Fotos aus dem Eingang und sende dieses dann noch einmal.',
     },
+    'archive-invalid': {
+      what: 'Diese Datei ist kein Archiv eines Tonestep-Buchs; nichts wurde eingetragen.',
+      next: 'Wähle die Datei, die der Export erzeugt hat, unverändert.',
+    },
+    'archive-damaged': {
+      what: 'Das Archiv ist beschädigt oder bricht ab; nichts wurde eingetragen.',
+      next: 'Kopiere es noch einmal von dort, wo es entstand, oder exportiere das andere Buch neu.',
+    },
+    'archive-too-large': {
+      what: 'Das Archiv ist größer, als ein Buch sein kann; nichts wurde eingetragen.',
+      next: 'Lies nur Archive ein, die du selbst oder Menschen deines Vertrauens gemacht haben.',
+    },
     'disk-full': {
       what: 'Die Platte ist voll; nichts wurde eingetragen und nichts ging verloren.',
       next: 'Schaffe Platz auf der Platte, auf der das Buch liegt, und trage es dann noch einmal ein.',
