@@ -15,6 +15,7 @@ import type { Inbox } from './inbox.ts';
 import type { PageFile } from './pageFiles.ts';
 import type { Pairing } from './pairing.ts';
 import type { PhotoPreviews } from './photoPreviews.ts';
+import type { Book } from './record/book.ts';
 import { Refusal } from './refusal.ts';
 import { getDemo, getDemoPhoto, listDemos } from './routes/demos.ts';
 import {
@@ -37,6 +38,7 @@ import {
 import { getPreview, postPreview } from './routes/previews.ts';
 import { postQuestion } from './routes/questions.ts';
 import { postReading } from './routes/readings.ts';
+import { recordRoutes } from './routes/record.ts';
 import { getSheet, postSheet } from './routes/sheets.ts';
 import type { Uploads } from './uploads.ts';
 
@@ -51,6 +53,9 @@ export interface AppParts {
   readonly analyst: Analyst;
   readonly previews: PhotoPreviews;
   readonly demos: Demos;
+  readonly book: Book;
+  /** Of this package. */
+  readonly version: string;
   readonly page: ReadonlyMap<string, PageFile>;
   readonly log: Logger;
 }
@@ -62,7 +67,7 @@ const fresh: MiddlewareHandler = async (c, next) => {
 
 /** The server behind one door, as a table of its addresses. */
 export const createApp = (parts: AppParts): Hono => {
-  const { door, lan, pairing, inbox, uploads, analyst, previews, demos, page, log } = parts;
+  const { door, lan, pairing, inbox, uploads, analyst, previews, demos, book, version, page, log } = parts;
   const app = new Hono();
   app.onError(answerError(log));
   app.notFound(() => {
@@ -103,6 +108,7 @@ export const createApp = (parts: AppParts): Hono => {
   app.post('/api/transfers', postQuestion(analyst, 'transfer'));
   app.post('/api/drifts', postQuestion(analyst, 'drift'));
   app.post('/api/evenness', postQuestion(analyst, 'evenness'));
+  recordRoutes(app, { book, previews, door, version });
   app.all('/api/*', (c) => c.notFound());
   app.get('/*', getPage(page));
   return app;

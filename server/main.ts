@@ -10,12 +10,15 @@ import { createDemos, loadDemoEntries } from './demos.ts';
 import { computerDoor, type Door, networkDoor } from './door.ts';
 import { createInbox } from './inbox.ts';
 import { lanAddresses } from './lan.ts';
-import { packageRoot } from './packageRoot.ts';
+import { packageRoot, packageVersion } from './packageRoot.ts';
 import { loadPageFiles } from './pageFiles.ts';
 import { createPairing } from './pairing.ts';
 import { createPhotoPreviews } from './photoPreviews.ts';
 import { portFrom } from './port.ts';
+import { createBook } from './record/book.ts';
+import { Refusal } from './refusal.ts';
 import { startOptions } from './startOptions.ts';
+import { dataFolder } from './store/dataFolder.ts';
 import { createUploads } from './uploads.ts';
 import { createWorkerAnalyst, workersFor } from './workerAnalyst.ts';
 
@@ -57,6 +60,17 @@ const start = (): void => {
   const demos = createDemos(loadDemoEntries(join(root, 'fixtures', 'demo')), analyst, previews);
   const log = pino({ base: null }, pino.destination({ dest: 2, sync: true }));
 
+  const book = createBook({
+    folder: dataFolder(),
+    databaseUrl: process.env.TONESTEP_DATABASE || undefined,
+    analyst,
+  });
+  book.desk().catch((error: unknown) => {
+    process.stderr.write(
+      `The book can't be used yet; strips can be read all the same. ${error instanceof Refusal ? error.message : String(error)}\n`,
+    );
+  });
+
   let port = wanted;
   const portNow = (): number => port;
   const lan = options.kind === 'lan' ? options.addresses : [];
@@ -69,6 +83,8 @@ const start = (): void => {
     analyst,
     previews,
     demos,
+    book,
+    version: packageVersion(root),
     page: loadPageFiles(pageFolder),
     log,
   };
@@ -106,7 +122,7 @@ const start = (): void => {
 
   const stop = (): void => {
     for (const server of servers) server.close();
-    analyst.close().finally(() => process.exit(0));
+    Promise.allSettled([book.close(), analyst.close()]).then(() => process.exit(0));
   };
   process.once('SIGINT', stop);
   process.once('SIGTERM', stop);

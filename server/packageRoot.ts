@@ -1,4 +1,4 @@
-import { existsSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -12,3 +12,7 @@ export const packageRoot = (from: string): string => {
   }
   return folder;
 };
+
+/** The version in the package's package.json. */
+export const packageVersion = (root: string): string =>
+  String(JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')).version);

@@ -8,6 +8,7 @@ import { createPairing } from '../../server/pairing.ts';
 import { createPhotoPreviews } from '../../server/photoPreviews.ts';
 import { createUploads } from '../../server/uploads.ts';
 import { DEMO_FOLDER, directAnalyst, PORT, page } from './serverUnderTest.ts';
+import { temporaryBook } from './temporaryBook.ts';
 
 /** This machine's address on the network in tests, and two phones on it. */
 export const LAN = '192.168.4.20';
@@ -51,6 +52,8 @@ export const doorsUnderTest = ({
     analyst,
     previews,
     demos: createDemos(loadDemoEntries(DEMO_FOLDER), analyst, previews),
+    book: temporaryBook(analyst),
+    version: '0.0.0-test',
     page,
     log: pino({ base: null, level: 'trace' }, { write: (line: string) => logged.push(line) }),
   };

@@ -11,7 +11,9 @@ import type { PageFile } from '../../server/pageFiles.ts';
 import { createPairing } from '../../server/pairing.ts';
 import { performAsk, performPreview, performRead, performReadAndPreview } from '../../server/perform.ts';
 import { createPhotoPreviews } from '../../server/photoPreviews.ts';
+import type { Book } from '../../server/record/book.ts';
 import { createUploads } from '../../server/uploads.ts';
+import { temporaryBook } from './temporaryBook.ts';
 
 export const PORT = 4747;
 export const ORIGIN = `http://localhost:${PORT}`;
@@ -47,7 +49,10 @@ export interface ServerUnderTest {
 }
 
 /** The real routes on the real demo photos, asked as the page asks; only the thread is left out. */
-export const serverUnderTest = (analyst: Analyst = directAnalyst): ServerUnderTest => {
+export const serverUnderTest = (
+  analyst: Analyst = directAnalyst,
+  book: Book = temporaryBook(analyst),
+): ServerUnderTest => {
   const logged: string[] = [];
   const previews = createPhotoPreviews(analyst);
   const app = createApp({
@@ -59,6 +64,8 @@ export const serverUnderTest = (analyst: Analyst = directAnalyst): ServerUnderTe
     analyst,
     previews,
     demos: createDemos(loadDemoEntries(DEMO_FOLDER), analyst, previews),
+    book: book,
+    version: '0.0.0-test',
     page,
     log: pino({ base: null }, { write: (line: string) => logged.push(line) }),
   });
