@@ -10,7 +10,9 @@ export interface ReadTask {
   readonly photo: Uint8Array;
   readonly strip: Strip;
   readonly marks?: Marks;
-  readonly target?: Target;
+  readonly target?: Target | 'marked-swatch';
+  readonly seed?: number;
+  readonly timerStepSeconds?: number;
 }
 
 /** A reading and the photo's small picture out of one decoding. */

@@ -9,12 +9,12 @@ import { Refusal } from './refusal.ts';
 import type { PreviewImage } from './shelf.ts';
 
 /** Reads one strip. Runs in the worker; in tests, wherever it is called. */
-export const performRead = ({ photo, strip, marks, target }: ReadTask): Promise<Reading> =>
-  readStrip(photo, strip, { ...(marks && { marks }), ...(target && { target }) });
+export const performRead = ({ kind, photo, strip, ...options }: ReadTask): Promise<Reading> =>
+  readStrip(photo, strip, options);
 
 /** Reads one strip and makes its small picture; the photo is decoded once for both. */
 export const performReadAndPreview = async ({
-  read: { photo, strip, marks, target },
+  read: { kind, photo, strip, marks, ...options },
   widthPx,
 }: ReadAndPreviewTask): Promise<ReadAndPreview> => {
   const decoded = await decodePhoto(photo);
@@ -22,9 +22,7 @@ export const performReadAndPreview = async ({
   const small = previewOf(decoded, { widthPx });
   const [{ jpeg, photoWidthPx, photoHeightPx }, reading] = await Promise.all([
     small,
-    readStripPhotos([{ bytes: photo, decoded, ...(marks && { marks }) }], strip, {
-      ...(target && { target }),
-    }),
+    readStripPhotos([{ bytes: photo, decoded, ...(marks && { marks }) }], strip, options),
   ]);
   return { reading, preview: { jpeg, photoWidthPx, photoHeightPx } };
 };

@@ -2,6 +2,8 @@
 export interface CommandAnswer {
   readonly text: string;
   readonly json: unknown;
+  /** What could not be answered beside all that was: goes to stderr, and the exit status is 2. */
+  readonly complaint?: string;
 }
 
 /** One word of the command line: `tonestep NAME …`. */

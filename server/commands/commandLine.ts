@@ -1,10 +1,10 @@
-import { AnalysisError } from '../../analysis/errors.ts';
 import { type Command, CommandError } from './command.ts';
 import { compare } from './compare.ts';
 import { drift } from './drift.ts';
 import { evenness } from './evenness.ts';
 import { plan } from './plan.ts';
 import { read } from './read.ts';
+import { refusedInput } from './refusedInput.ts';
 import { sheet } from './sheet.ts';
 import { transfer } from './transfer.ts';
 import { wrapped } from './wrapped.ts';
@@ -63,8 +63,8 @@ const refusal = (
       exit: 2,
     };
   }
-  if (error instanceof AnalysisError || error instanceof CommandError)
-    return { code: error.code, message: error.message, exit: 2 };
+  const refused = refusedInput(error);
+  if (refused) return { ...refused, exit: 2 };
   const what = error instanceof Error ? error.message.split('\n')[0] : 'unknown';
   return {
     code: 'internal',
@@ -102,7 +102,9 @@ export const runCommandLine = async (words: readonly string[]): Promise<RunResul
     command = find(name);
     if (rest.some(isHelp)) return { stdout: helpOn(command), stderr: '', exit: 0 };
     const answer = await command.run(rest);
-    return { stdout: json ? `${JSON.stringify(answer.json)}\n` : plain(answer.text), stderr: '', exit: 0 };
+    const stdout = json ? `${JSON.stringify(answer.json)}\n` : plain(answer.text);
+    if (answer.complaint === undefined) return { stdout, stderr: '', exit: 0 };
+    return { stdout, stderr: `tonestep: ${plain(answer.complaint)}\n`, exit: 2 };
   } catch (error) {
     const { code, message, exit } = refusal(error, command);
     const oneLine = plain(message).replace(/\s*\n\s*/g, ' ');

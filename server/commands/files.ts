@@ -5,7 +5,7 @@ import { AnalysisError, type AnalysisErrorCode } from '../../analysis/errors.ts'
 import { CommandError } from './command.ts';
 
 /** npm runs scripts in the package's folder; a person means paths from where they typed the command. */
-const located = (path: string): string => {
+export const located = (path: string): string => {
   const here = resolve(path);
   const typedIn = process.env.INIT_CWD;
   if (existsSync(here) || !typedIn) return here;

@@ -2,20 +2,28 @@ import { parseTarget } from '../../analysis/advice/target.ts';
 import { readStripPhotos } from '../../analysis/index.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
+import { readBeside } from './beside.ts';
 import { type Command, CommandError } from './command.ts';
 import { readBytes, readJson } from './files.ts';
 import { numberOf, parseWords, wholeNumberOf } from './options.ts';
 import { readingJson } from './readingJson.ts';
 import { readingText } from './readingText.ts';
+import { readMany } from './readMany.ts';
 import { curveOf, readStoredReading } from './storedReading.ts';
 
 /** `tonestep read`: a photo in, an exposure out. */
 export const read: Command = {
   name: 'read',
-  usage: ['PHOTO --strip STRIP.json [--marks MARKS.json] [--target TARGET]'],
+  usage: [
+    'PHOTO [--strip STRIP.json] [--marks MARKS.json] [--target TARGET]',
+    'PHOTO PHOTO … [--strip STRIP.json] [--target TARGET]',
+  ],
   summary: 'reads a photo of a test strip: L* and verdict per step, curve, exposure time with interval',
   options: [
-    ['--strip FILE', 'what was exposed: dye, cloth, light, card and step times, as JSON'],
+    [
+      '--strip FILE',
+      'what was exposed: dye, cloth, light, card and step times, as JSON; left out, NAME.strip.json (and NAME.marks.json, if any) beside NAME.jpg',
+    ],
     ['--marks FILE', 'where card and steps are, in pixels of the upright photo; looked for when left out'],
     ['--also PHOTO', 'one more photo of the same strip, turned end for end or simply again; may be repeated'],
     ['--also-marks FILE', 'marks of that photo, in the order of --also'],
@@ -29,7 +37,10 @@ export const read: Command = {
     ],
     ['--timer-step SECONDS', 'smallest change of your timer'],
     ['--seed N', 'seed of everything drawn at random, 1 when left out'],
-    ['--json', 'one JSON object; kept in a file it is what the other commands read'],
+    [
+      '--json',
+      'one JSON object; kept in a file it is what the other commands read; a list for several photos',
+    ],
   ],
   run: async (words) => {
     const { values, positionals } = parseWords(words, {
@@ -43,9 +54,14 @@ export const read: Command = {
       'timer-step': { type: 'string' },
       json: { type: 'boolean' },
     });
-    if (positionals.length !== 1) throw new CommandError('usage', 'Name one photo');
-    if (values.strip === undefined)
-      throw new CommandError('usage', "The strip's description is missing: add --strip STRIP.json");
+    if (positionals.length === 0) throw new CommandError('usage', 'Name a photo, or several');
+    const several = positionals.length > 1;
+    const forOne = (['marks', 'also', 'also-marks', 'with'] as const).find((name) => values[name]);
+    if (several && forOne)
+      throw new CommandError(
+        'usage',
+        `Several photos are read as strips of their own, and --${forOne} goes with one. More photos of one strip: --also PHOTO`,
+      );
     const seed = wholeNumberOf('seed', values.seed, 0);
     const timerStepSeconds = numberOf('timer-step', values['timer-step'], 0.1);
     const target =
@@ -54,9 +70,20 @@ export const read: Command = {
         : values.target.trim() === 'swatch'
           ? ('marked-swatch' as const)
           : parseTarget(values.target);
-    const strip = parseStrip(await readJson(values.strip, 'strip-invalid'));
+    const said =
+      values.strip === undefined ? null : parseStrip(await readJson(values.strip, 'strip-invalid'));
+    const common = {
+      ...(target && { target }),
+      ...(seed !== undefined && { seed }),
+      ...(timerStepSeconds !== undefined && { timerStepSeconds }),
+    };
+    if (several) return readMany(positionals, { ...common, ...(said && { strip: said }) });
+    const beside: Awaited<ReturnType<typeof readBeside>> = said
+      ? { strip: said }
+      : await readBeside(positionals[0]);
+    const { strip } = beside;
     const marks =
-      values.marks === undefined ? undefined : parseMarks(await readJson(values.marks, 'marks-invalid'));
+      values.marks === undefined ? beside.marks : parseMarks(await readJson(values.marks, 'marks-invalid'));
     const { also = [], 'also-marks': alsoMarks = [] } = values;
     if (alsoMarks.length > 0 && alsoMarks.length !== also.length)
       throw new CommandError('usage', `--also-marks needs one file for each --also: ${also.length}`);
@@ -77,12 +104,7 @@ export const read: Command = {
     const reading = await readStripPhotos(
       [{ bytes: await readBytes(positionals[0]), ...(marks && { marks }) }, ...others],
       strip,
-      {
-        earlier,
-        ...(target && { target }),
-        ...(seed !== undefined && { seed }),
-        ...(timerStepSeconds !== undefined && { timerStepSeconds }),
-      },
+      { earlier, ...common },
     );
     return { text: readingText(reading), json: readingJson(reading) };
   },

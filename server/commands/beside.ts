@@ -1,0 +1,31 @@
+import { existsSync } from 'node:fs';
+import type { Strip } from '../../analysis/level/card.ts';
+import { parseStrip } from '../../analysis/level/parseStrip.ts';
+import type { Marks } from '../../analysis/locate/marks.ts';
+import { parseMarks } from '../../analysis/locate/parseMarks.ts';
+import { CommandError } from './command.ts';
+import { located, readJson } from './files.ts';
+
+/** The path of the file that lies beside a photo under its name: scarf.jpg and "strip" make scarf.strip.json. */
+export const besidePath = (photo: string, what: 'strip' | 'marks'): string =>
+  `${photo.replace(/\.[^./\\]+$/, '')}.${what}.json`;
+
+/**
+ * What lies beside a photo about it: its strip, and its marks where there are any.
+ *
+ * @throws CommandError `file-unreadable` where there is no strip; AnalysisError for one that can't be used.
+ */
+export const readBeside = async (
+  photo: string,
+): Promise<{ readonly strip: Strip; readonly marks?: Marks }> => {
+  const stripPath = besidePath(photo, 'strip');
+  if (!existsSync(located(stripPath)))
+    throw new CommandError(
+      'file-unreadable',
+      `What was exposed on ${photo} is not said: put ${stripPath} beside it, or add --strip STRIP.json.`,
+    );
+  const strip = parseStrip(await readJson(stripPath, 'strip-invalid'));
+  const marksPath = besidePath(photo, 'marks');
+  if (!existsSync(located(marksPath))) return { strip };
+  return { strip, marks: parseMarks(await readJson(marksPath, 'marks-invalid')) };
+};
