@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { Kysely, Transaction } from 'kysely';
 import type { Target } from '../../analysis/advice/advice.ts';
+import { AnalysisError } from '../../analysis/errors.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import type { Marks } from '../../analysis/locate/marks.ts';
 import { marksNeedConfirming } from '../../analysis/locate/marksNeedConfirming.ts';
@@ -12,6 +13,7 @@ import type {
   ReadingLine,
   ReadingSettings,
 } from '../contracts/recordReadings.ts';
+import { name } from '../contracts/recordText.ts';
 import type { StripDescription } from '../contracts/strip.ts';
 import { Refusal } from '../refusal.ts';
 import { sha256Of } from '../store/photoFolder.ts';
@@ -74,6 +76,12 @@ const checkNamed = ({ strip, context }: KeepRequest): void => {
       'book-incomplete',
       `Say which ${missing.map(([what]) => what).join(', ')} it is: the book finds a reading again by dye, cloth and light.`,
     );
+  for (const [what, id] of NAMES)
+    if (context[id] === null && !name.safeParse(strip[what]).success)
+      throw new AnalysisError(
+        'strip-invalid',
+        `The ${what} needs a name of one line, up to 200 characters, without control characters.`,
+      );
 };
 
 /** What the reading is of, as ids: given ones must be there, names are found or made. */
