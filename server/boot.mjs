@@ -85,13 +85,18 @@ if (major < 20 || (major === 20 && minor < 19)) {
 }
 
 const words = process.argv.slice(2);
-const isInstalledCopy = root.includes('node_modules');
-const task = ['start', 'cli', 'test', 'build', 'bench'].includes(words[0]) ? words.shift() : 'cli';
+// A copy out of `npm pack` is built already and has no sources.
+const isInstalledCopy = !existsSync(at('vite.config.ts'));
+const tasks = isInstalledCopy ? ['start'] : ['start', 'cli', 'test', 'build', 'bench', 'hostile'];
+const task = tasks.includes(words[0]) ? words.shift() : 'cli';
 if (!isInstalledCopy) install();
 if (task === 'test') hand(at('tests', 'run.mjs'), words);
 else if (task === 'bench')
   hand(at('node_modules', 'tsx', 'dist', 'cli.mjs'), [at('tests', 'bench', 'bench.ts'), ...words]);
-else {
+else if (task === 'hostile') {
+  build();
+  hand(at('node_modules', 'tsx', 'dist', 'cli.mjs'), [at('tests', 'hostile', 'hostile.ts'), ...words]);
+} else {
   if (!isInstalledCopy) build();
   if (task === 'start') {
     // In this process, so that the terminal's Ctrl-C reaches the server alone.
