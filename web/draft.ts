@@ -3,6 +3,7 @@ import type { Preview } from '../server/contracts/answers.ts';
 import type { Marks } from '../server/contracts/marks.ts';
 import type { CardKind, StripDescription } from '../server/contracts/strip.ts';
 import { keepJson, keptJson } from './kept.ts';
+import { decimalSign } from './numbers.ts';
 import { type OwnPatchDraft, patchesOf } from './ownPatches.ts';
 import { formatTime, parseTimes } from './times.ts';
 
@@ -43,7 +44,7 @@ export type StepTimes =
 const MOST_STEPS = 60;
 
 export const stepTimesOf = (text: string): StepTimes => {
-  const parsed = parseTimes(text);
+  const parsed = parseTimes(text, decimalSign() === ',');
   if (!parsed.ok) return { kind: 'no-time', text: parsed.notATime };
   if (parsed.seconds.length === 0) return { kind: 'none' };
   if (parsed.seconds.length > MOST_STEPS) return { kind: 'too-many' };

@@ -1,6 +1,7 @@
 import { render } from 'preact';
 import { App } from './App.tsx';
 import { beginToSpeak } from './language.ts';
+import { keepPage } from './offline/keepPage.ts';
 import { openPage } from './session.ts';
 import './styles/tokens.css';
 import './styles/base.css';
@@ -13,4 +14,5 @@ if (root) {
   await beginToSpeak();
   render(<App />, root);
   openPage();
+  keepPage();
 }

@@ -17,10 +17,10 @@ export interface PlotFrame {
   readonly lightnessAtPx: (px: number) => number;
 }
 
-const TOP_PX = 24;
+const TOP_PX = 40;
 const RULER_PX = 30;
 const BAND_PX = 22;
-const GUTTER_PX = 30;
+const GUTTER_PX = 38;
 /** z of a two-sided 90 % interval of the normal distribution. */
 export const Z90 = 1.645;
 

@@ -1,7 +1,8 @@
 import { colourAt } from '../../analysis/curve/evaluate.ts';
-import type { Advice, Reading } from '../../server/contracts/reading.ts';
+import type { Advice, CurveOutcome, Reading } from '../../server/contracts/reading.ts';
 import type { Target } from '../../server/contracts/target.ts';
 import { formatNumber } from '../numbers.ts';
+import { adviceText } from '../sentences/adviceText.ts';
 import { formatTime } from '../times.ts';
 import { words } from '../words.ts';
 import { Swatch } from './Swatch.tsx';
@@ -26,9 +27,11 @@ export const AnswerPanel = ({ reading, answer }: { reading: Reading; answer: Adv
   const headline =
     reading.curve.kind === 'blank'
       ? words.answer.blank
-      : status === 'inside'
-        ? ''
-        : words.answer.status[status];
+      : reading.curve.kind === 'count-differs'
+        ? words.answer.countDiffers
+        : status === 'inside'
+          ? ''
+          : words.answer.status[status];
   return (
     <section class="answer" aria-labelledby="answer-heading">
       <h2 id="answer-heading" class="answer-heading">
@@ -67,9 +70,9 @@ export const AnswerPanel = ({ reading, answer }: { reading: Reading; answer: Adv
 };
 
 /** The advice in a sentence, and what it is not. */
-export const AnswerSentence = ({ answer }: { answer: Advice }) => (
+export const AnswerSentence = ({ answer, outcome }: { answer: Advice; outcome: CurveOutcome }) => (
   <>
-    <p>{answer.sentence}</p>
+    <p>{words.language === 'en' ? answer.sentence : adviceText(answer, outcome)}</p>
     {answer.roundedSeconds !== null && <p class="fine">{words.answer.scrap}</p>}
   </>
 );

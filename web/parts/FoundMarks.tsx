@@ -19,7 +19,11 @@ export const FoundMarks = ({ shown }: { shown: Shown }) => {
   return (
     <section class="found" aria-labelledby="found-heading">
       <h2 id="found-heading">{words.photo.heading}</h2>
-      {shown.demo && <p class="fine">{shown.demo.story}</p>}
+      {shown.demo && (
+        <p class="fine" lang="en">
+          {shown.demo.story}
+        </p>
+      )}
       {edited.value === null ? (
         <>
           <MarkedPhoto preview={preview} marks={reading.marks} />

@@ -7,9 +7,11 @@ import { words } from '../words.ts';
 export const NextStripNote = ({
   nextStrip,
   onUse,
+  onPlan,
 }: {
   nextStrip: NonNullable<Advice['nextStrip']>;
   onUse: (seconds: readonly number[]) => void;
+  onPlan: (seconds: readonly number[]) => void;
 }) => (
   <section class="next-strip" aria-labelledby="next-heading">
     <h2 id="next-heading">{words.next.heading}</h2>
@@ -19,7 +21,11 @@ export const NextStripNote = ({
       ))}
     </ul>
     {nextStrip.expectedWidthStops === null ? (
-      <p>{nextStrip.reason}</p>
+      <p>
+        {words.language === 'en'
+          ? nextStrip.reason
+          : words.sentences.nextStrip(nextStrip.seconds.filter((seconds) => seconds > 0).length)}
+      </p>
     ) : (
       <p>
         {words.next.expected(formatNumber(nextStrip.expectedWidthStops, 2))}
@@ -27,8 +33,13 @@ export const NextStripNote = ({
           ` ${words.next.together(formatNumber(nextStrip.expectedTogetherStops, 2))}`}
       </p>
     )}
-    <button type="button" onClick={() => onUse(nextStrip.seconds)}>
-      {words.next.use}
-    </button>
+    <div class="saves">
+      <button type="button" onClick={() => onPlan(nextStrip.seconds)}>
+        {words.next.plan}
+      </button>
+      <button type="button" onClick={() => onUse(nextStrip.seconds)}>
+        {words.next.use}
+      </button>
+    </div>
   </section>
 );

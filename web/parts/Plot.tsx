@@ -19,14 +19,16 @@ const lightnessTicks = ({ lightestL, darkestL }: PlotFrame): readonly number[] =
 };
 
 /** Ticks at thirds of a stop, counted from the shortest exposed step. */
-const stopTicks = ({ time }: PlotFrame, shortest: number): readonly { x: number; whole: boolean }[] => {
+const stopTicks = ({ time }: PlotFrame, shortest: number): readonly { x: number; third: number }[] => {
   const from = Math.ceil(3 * Math.log2(time.firstSeconds / shortest));
   const to = Math.floor(3 * Math.log2(time.lastSeconds / shortest));
   return Array.from({ length: to - from + 1 }, (_, i) => ({
     x: time.place(shortest * 2 ** ((from + i) / 3)),
-    whole: (from + i) % 3 === 0,
+    third: from + i,
   }));
 };
+
+const stopsLabel = (stops: number): string => (stops > 0 ? `+${stops}` : stops < 0 ? `−${-stops}` : '0');
 
 /** The curve of a strip: L* down, time along in equal stops, what is sure and what is not. */
 export const Plot = ({ reading, frame, answer }: { reading: Reading; frame: PlotFrame; answer: Advice }) => {
@@ -94,9 +96,24 @@ export const Plot = ({ reading, frame, answer }: { reading: Reading; frame: Plot
         </g>
       ))}
       {curve && <rect x={time.leftPx - 5} y={topPx} width="5" height={floorPx - topPx} fill="url(#scale)" />}
-      <text x={time.leftPx - 9} y={topPx - 12} class="tick" text-anchor="end">
+      <text x={time.leftPx - 9} y={topPx - 11} class="tick" text-anchor="end">
         L*
       </text>
+      <text x={time.leftPx + 2} y={topPx - 11} class="tick">
+        {time.basePx === null ? '' : words.stage.stops}
+      </text>
+
+      <path d={`M${start} ${topPx}H${widthPx}`} class="axis" />
+      {stopTicks(frame, exposed[0].seconds).map(({ x, third }) => (
+        <g key={x}>
+          <path d={`M${x} ${topPx}v${third % 3 === 0 ? -7 : -4}`} class="axis" />
+          {third % 3 === 0 && x > start + 6 && x < widthPx - 8 && (
+            <text x={x} y={topPx - 11} class="tick" text-anchor="middle">
+              {stopsLabel(third / 3)}
+            </text>
+          )}
+        </g>
+      ))}
 
       {low !== null && high !== null && (
         <g>
@@ -160,9 +177,12 @@ export const Plot = ({ reading, frame, answer }: { reading: Reading; frame: Plot
         />
       )}
       <path d={`M${time.leftPx} ${floorPx}H${widthPx}`} class="axis" />
-      {stopTicks(frame, exposed[0].seconds).map(({ x, whole }) => (
-        <path key={x} d={`M${x} ${floorPx}v${whole ? 8 : 4}`} class="axis" />
+      {places.map((x) => (
+        <path key={x} d={`M${x} ${floorPx}v8`} class="axis" />
       ))}
+      <text x={time.leftPx - 2} y={floorPx + 23} class="tick" text-anchor="end">
+        {words.stage.minutes}
+      </text>
       {time.basePx !== null && !(answerX !== null && Math.abs(answerX - time.basePx) < FLAG_PX) && (
         <text x={time.basePx} y={floorPx + 23} class="tick" text-anchor="middle">
           {words.stage.base}

@@ -1,6 +1,7 @@
 import type { Reading } from '../../server/contracts/reading.ts';
 import { formatNumber } from '../numbers.ts';
 import { words } from '../words.ts';
+import { EnglishSentence, Warnings } from './Remarks.tsx';
 
 /** A reason as the analysis words it, made a sentence of its own. */
 const sentence = (reason: string): string =>
@@ -16,14 +17,18 @@ export const ReadingNotes = ({ reading }: { reading: Reading }) => {
       {warnings.length + remarks.length === 0 ? (
         <p>{words.notes.none}</p>
       ) : (
-        <ul class="warnings">
-          {warnings.map((warning) => (
-            <li key={warning.code + warning.message}>{warning.message}</li>
-          ))}
-          {remarks.map((remark) => (
-            <li key={remark}>{remark}</li>
-          ))}
-        </ul>
+        <>
+          <Warnings warnings={warnings} />
+          {remarks.length > 0 && (
+            <ul class="warnings">
+              {remarks.map((remark) => (
+                <li key={remark}>
+                  <EnglishSentence text={remark} />
+                </li>
+              ))}
+            </ul>
+          )}
+        </>
       )}
       <dl>
         <div>
@@ -31,7 +36,7 @@ export const ReadingNotes = ({ reading }: { reading: Reading }) => {
           <dd>
             {illumination.fallOffRatio !== null &&
               `${words.notes.fallOff(formatNumber(100 * (1 - 1 / illumination.fallOffRatio), 0))}. `}
-            {sentence(illumination.reason)}
+            <EnglishSentence text={sentence(illumination.reason)} />
           </dd>
         </div>
         <div>
@@ -48,7 +53,7 @@ export const ReadingNotes = ({ reading }: { reading: Reading }) => {
               sentence(words.notes.leaveOneOut(formatNumber(tone.leaveOneOutL, 1)))}
             {tone.patchesRefused.map(({ name, reason }) => (
               <p key={name}>
-                {words.notes.refusedPatch(name)}: {reason}
+                {words.notes.refusedPatch(name)}: <EnglishSentence text={reason} />
               </p>
             ))}
           </dd>
@@ -56,7 +61,9 @@ export const ReadingNotes = ({ reading }: { reading: Reading }) => {
         {curve.kind === 'fitted' && (
           <div>
             <dt>{words.stage.model[curve.curve.model]}</dt>
-            <dd>{curve.curve.reason}</dd>
+            <dd>
+              <EnglishSentence text={curve.curve.reason} />
+            </dd>
           </div>
         )}
       </dl>

@@ -1,10 +1,13 @@
-import type { Reading } from '../../server/contracts/reading.ts';
+import type { Reading, Verdict } from '../../server/contracts/reading.ts';
 import type { Target } from '../../server/contracts/target.ts';
 import { formatNumber } from '../numbers.ts';
+import { verdictText } from '../sentences/verdictText.ts';
 import { formatTime } from '../times.ts';
 import { words } from '../words.ts';
 import { Swatch } from './Swatch.tsx';
 import { VerdictSign } from './VerdictSign.tsx';
+
+const VERDICTS: readonly Verdict[] = ['washed-out', 'building', 'full-depth', 'overexposed'];
 
 /** Every step with its numbers, its verdict and why; each can be made the target. */
 export const StepTable = ({
@@ -74,7 +77,7 @@ export const StepTable = ({
             </tr>
             <tr class="why">
               <td colSpan={canAim ? 5 : 4}>
-                {step.reason}{' '}
+                {words.language === 'en' ? step.reason : verdictText(step, reading.curve)}{' '}
                 <span class="fine">
                   {words.steps.detail(
                     formatNumber(step.chroma, 1),
@@ -88,6 +91,18 @@ export const StepTable = ({
         ))}
       </table>
       <p class="fine">{words.steps.uncertaintyNote}</p>
+      <h3 class="legend-heading">{words.steps.legend}</h3>
+      <dl class="legend">
+        {VERDICTS.map((verdict) => (
+          <div key={verdict}>
+            <dt>
+              <VerdictSign verdict={verdict} />
+              {words.steps.verdictWord[verdict]}
+            </dt>
+            <dd>{words.steps.legendOf[verdict]}</dd>
+          </div>
+        ))}
+      </dl>
     </section>
   );
 };

@@ -1,16 +1,16 @@
 import type { Signal } from '@preact/signals';
-import { formatTime, parseTimes } from '../times.ts';
+import { formatTime, parseOneTime } from '../times.ts';
 
 /** A field for one time, with what is understood by it beside it. */
 export const TimeInput = ({ label, value }: { label: string; value: Signal<string> }) => {
-  const parsed = parseTimes(value.value);
-  const understood = parsed.ok && parsed.seconds.length === 1 ? formatTime(parsed.seconds[0]) : null;
+  const seconds = parseOneTime(value.value);
+  const understood = seconds === null ? null : formatTime(seconds);
   const typed = value.value.trim() !== '';
   return (
     <label class="field">
       <span>
         {label}
-        {understood !== null && <output class="understood"> {understood}</output>}
+        {understood !== null && <span class="understood"> {understood}</span>}
       </span>
       <input
         value={value.value}

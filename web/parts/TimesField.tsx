@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals';
 import { draft, stepTimesOf, writeTimes } from '../draft.ts';
 import { type Spacing, seriesOf } from '../series.ts';
-import { formatTime, parseTimes } from '../times.ts';
+import { formatTime, parseOneTime } from '../times.ts';
 import { words } from '../words.ts';
 
 const SPACINGS: readonly Spacing[] = ['whole-stop', 'half-stop', 'third-stop', 'equal-times'];
@@ -14,10 +14,8 @@ const Series = () => {
   const withBase = useSignal(true);
   const problem = useSignal(false);
   const fill = (): void => {
-    const parsed = parseTimes(first.value);
     try {
-      const seconds = parsed.ok && parsed.seconds.length === 1 ? parsed.seconds[0] : 0;
-      writeTimes(seriesOf(seconds, spacing.value, count.value, withBase.value));
+      writeTimes(seriesOf(parseOneTime(first.value) ?? 0, spacing.value, count.value, withBase.value));
       draft.marks.value = null;
       problem.value = false;
     } catch {
@@ -117,11 +115,13 @@ export const TimesField = () => {
           spellcheck={false}
           onInput={(event) => {
             draft.times.value = event.currentTarget.value;
+            draft.fromRun.value = false;
             const typed = stepTimesOf(draft.times.value);
             if (typed.kind === 'times') keepMarks(typed.seconds);
           }}
         />
       </label>
+      {draft.fromRun.value && <p>{words.form.fromRun}</p>}
       <p class="fine" id="times-hint">
         {words.form.timesHint}
       </p>

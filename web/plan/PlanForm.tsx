@@ -1,4 +1,5 @@
 import { goTo } from '../address.ts';
+import { decimalSign } from '../numbers.ts';
 import { Choice } from '../parts/Choice.tsx';
 import { NamesField } from '../parts/NamesField.tsx';
 import { TimeInput } from '../parts/TimeInput.tsx';
@@ -96,7 +97,7 @@ const StartFields = () => {
       );
     }
     case 'times': {
-      const parsed = parseTimes(times.value);
+      const parsed = parseTimes(times.value, decimalSign() === ',');
       return (
         <label class="field wide">
           <span>{words.plan.times}</span>

@@ -8,10 +8,11 @@ import type { Curve } from '../../server/contracts/reading.ts';
 import type { Target } from '../../server/contracts/target.ts';
 import { prepare } from '../advisor.ts';
 import { draft } from '../draft.ts';
+import { decimalSign } from '../numbers.ts';
 import { shown } from '../session.ts';
 import { timerStepSeconds } from '../settings.ts';
 import { shelf } from '../shelf/shelf.ts';
-import { parseTimes } from '../times.ts';
+import { parseOneTime, parseTimes } from '../times.ts';
 import { type LayoutName, planDraft } from './planDraft.ts';
 
 /** A strip laid out, or what still stands against it. */
@@ -62,9 +63,9 @@ export const knownCurves = (): readonly KnownCurve[] => {
 
 const oneTime = (text: string): number => {
   if (text.trim() === '') throw new Missing({ kind: 'open' });
-  const parsed = parseTimes(text);
-  if (!parsed.ok || parsed.seconds.length !== 1) throw new Missing({ kind: 'no-time', text: text.trim() });
-  return parsed.seconds[0];
+  const seconds = parseOneTime(text);
+  if (seconds === null) throw new Missing({ kind: 'no-time', text: text.trim() });
+  return seconds;
 };
 
 /** Spacing and count where they were given. */
@@ -100,7 +101,7 @@ const startOf = (): PlanStart => {
     case 'times': {
       const text = planDraft.times.value;
       if (text.trim() === '') throw new Missing({ kind: 'open' });
-      const parsed = parseTimes(text);
+      const parsed = parseTimes(text, decimalSign() === ',');
       if (!parsed.ok) throw new Missing({ kind: 'no-time', text: parsed.notATime });
       return { kind: 'times', seconds: parsed.seconds };
     }

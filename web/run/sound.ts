@@ -1,7 +1,10 @@
 import { signal } from '@preact/signals';
+import { keepText, keptText } from '../kept.ts';
+
+const KEY = 'tonestep.sound';
 
 /** Whether tones can be heard: off until somebody taps, as browsers want it. */
-export const soundState = signal<'off' | 'on' | 'lost'>('off');
+export const soundState = signal<'off' | 'on' | 'lost'>(keptText(KEY) === 'on' ? 'lost' : 'off');
 
 let context: AudioContext | null = null;
 let planned: OscillatorNode[] = [];
@@ -38,6 +41,7 @@ export const openSound = async (): Promise<void> => {
   context ??= new AudioContext();
   await context.resume();
   soundState.value = context.state === 'running' ? 'on' : 'lost';
+  keepText(KEY, 'on');
   context.onstatechange = () => {
     if (soundState.value === 'on' && context?.state !== 'running') soundState.value = 'lost';
   };
@@ -45,6 +49,7 @@ export const openSound = async (): Promise<void> => {
 
 export const closeSound = (): void => {
   silence();
+  keepText(KEY, 'off');
   soundState.value = 'off';
 };
 

@@ -13,6 +13,7 @@ import { labelText, seriesText, stopsAbove } from '../sentences/planText.ts';
 import { formatTime } from '../times.ts';
 import { words } from '../words.ts';
 import '../styles/plan.css';
+import '../styles/table.css';
 
 const whyNot = (planned: Exclude<Planned, { kind: 'plan' }>) => {
   switch (planned.kind) {

@@ -8,8 +8,9 @@ import { ReadingNotes } from '../parts/ReadingNotes.tsx';
 import { Stage } from '../parts/Stage.tsx';
 import { StepTable } from '../parts/StepTable.tsx';
 import { TargetControls } from '../parts/TargetControls.tsx';
-import { saveFile, svgFileOf } from '../save.ts';
+import { pictureOf, saveFile, svgFileOf } from '../save.ts';
 import type { Shown } from '../session.ts';
+import { formatTime } from '../times.ts';
 import { words } from '../words.ts';
 
 const fileName = ({ reading }: Shown, ending: string): string => {
@@ -34,6 +35,14 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
         writeTimes(seconds);
         goTo('read');
       }}
+      onPlan={async (seconds) => {
+        const { planDraft } = await import('../plan/planDraft.ts');
+        const { beginToKeepPlan } = await import('../plan/planStore.ts');
+        beginToKeepPlan();
+        planDraft.start.value = 'times';
+        planDraft.times.value = seconds.map(formatTime).join('; ');
+        goTo('plan');
+      }}
     />
   );
   const timed = now.roundedSeconds !== null;
@@ -41,7 +50,7 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
   /** Beneath the curve, where it does not push the line about that is being dragged; first where there is no line. */
   const more = (
     <div class="answer-more">
-      <AnswerSentence answer={now} />
+      <AnswerSentence answer={now} outcome={reading.curve} />
       {!timed && nextStrip}
     </div>
   );
@@ -86,6 +95,17 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
               }}
             >
               {words.stage.saveDrawing}
+            </button>
+            <button
+              type="button"
+              disabled={!reading.steps.some((step) => step.seconds > 0)}
+              onClick={async () => {
+                const plot = document.querySelector<SVGSVGElement>('svg.plot');
+                const picture = plot && (await pictureOf(plot));
+                if (picture) saveFile(picture, fileName(shown, 'png'), 'image/png');
+              }}
+            >
+              {words.stage.savePicture}
             </button>
             <button
               type="button"

@@ -6,7 +6,7 @@ import { tell } from '../parts/Notice.tsx';
 import { screenAwake } from '../run/awake.ts';
 import { PhaseSign } from '../run/Phase.tsx';
 import { phaseOf, type ShownPhase } from '../run/phaseOf.ts';
-import { bringBackRun, run, runBefore, setRun, startOver } from '../run/run.ts';
+import { bringBackRun, isUnderWay, run, runBefore, setRun, startOver } from '../run/run.ts';
 import {
   lastTap,
   type MoveStatus,
@@ -27,6 +27,7 @@ import { dimmed } from '../theme.ts';
 import { formatTime } from '../times.ts';
 import { words } from '../words.ts';
 import '../styles/run.css';
+import '../styles/table.css';
 
 const add = (event: RunEvent): void => {
   if (run.value) setRun(withEvent(run.value, event));
@@ -112,7 +113,7 @@ const Clock = ({ of, status, phase }: { of: Run; status: RunStatus; phase: Shown
           {phase.phase === 'done' && <p class="phase-move">{words.run.done}</p>}
         </div>
       </div>
-      <p class="clock-figures">
+      <p class={plan.lampSeconds >= 6000 ? 'clock-figures long' : 'clock-figures'}>
         {formatTime(
           phase.phase === 'ready'
             ? plan.lampSeconds
@@ -273,7 +274,7 @@ const Taps = ({ of, status, phase }: { of: Run; status: RunStatus; phase: ShownP
         </button>
       )}
       {next !== null && next !== end && (phase.phase === 'wait' || phase.phase === 'soon') && (
-        <button type="button" onClick={() => add({ kind: 'made', move: next, at: Date.now() })}>
+        <button type="button" class="huge" onClick={() => add({ kind: 'made', move: next, at: Date.now() })}>
           {words.run.madeEarly}
         </button>
       )}
@@ -290,14 +291,14 @@ const Manner = ({ of }: { of: Run }) => {
   return (
     <section class="manner" aria-labelledby="manner-heading">
       <h2 id="manner-heading">{words.run.sound}</h2>
-      {sound === 'lost' && <p class="field-problem">{words.run.soundLost}</p>}
+      {sound === 'lost' && isUnderWay(of) && <p class="field-problem">{words.run.soundLost}</p>}
       <div class="run-taps">
         <button
           type="button"
           aria-pressed={sound === 'on'}
           onClick={() => (sound === 'on' ? closeSound() : openSound())}
         >
-          {sound === 'on' ? words.run.soundOn : words.run.soundOff}
+          {sound === 'on' ? words.run.soundOn : sound === 'lost' ? words.run.soundAgain : words.run.soundOff}
         </button>
         <button type="button" onClick={trySound}>
           {words.run.soundTry}

@@ -57,6 +57,7 @@ export const english = {
       'count-differs': 'Another number of steps than times',
     },
     blank: 'Blank strip',
+    countDiffers: 'Another number of steps',
     swatch: 'The colour this time gives',
     doubt: 'Check the marks in the photo first: they were not found surely.',
     scrap: 'A starting point measured from one photo: test on a scrap before an expensive piece.',
@@ -286,6 +287,8 @@ export const english = {
       'A curve needs an unexposed base and two exposed steps at least. Make the next strip with more steps.',
     blankStrip:
       'No step can be told from the base. Check the light source first: the right lamp, close enough, and nothing in between that stops ultraviolet.',
+    countDiffers:
+      'The photo shows another number of steps than there are times, so no step can be given its time. Correct the times or set the marks by hand, then read again.',
     base: (L: string) => `This is the unexposed base, L* ${L}: what the steps are compared with.`,
     notTold: (deltaE: string, least: string) =>
       `It differs from the base by ΔE00 ${deltaE}, less than ${least}: it can’t be told apart.`,

@@ -52,6 +52,7 @@ export const german: Words = {
       'count-differs': 'Andere Zahl von Stufen als Zeiten',
     },
     blank: 'Leerer Streifen',
+    countDiffers: 'Andere Zahl von Stufen',
     swatch: 'Die Farbe, die diese Zeit ergibt',
     doubt: 'Prüfe zuerst die Markierungen im Foto: Sie wurden nicht sicher gefunden.',
     scrap:
@@ -280,6 +281,8 @@ export const german: Words = {
       'Eine Kurve braucht einen unbelichteten Grund und mindestens zwei belichtete Stufen. Mach den nächsten Streifen mit mehr Stufen.',
     blankStrip:
       'Keine Stufe ist vom Grund zu unterscheiden. Prüfe zuerst die Lichtquelle: die richtige Lampe, nah genug, und nichts dazwischen, das Ultraviolett aufhält.',
+    countDiffers:
+      'Das Foto zeigt eine andere Zahl von Stufen, als Zeiten dastehen; darum bekommt keine Stufe ihre Zeit. Berichtige die Zeiten oder setze die Markierungen von Hand und lies dann neu.',
     base: (L) => `Das ist der unbelichtete Grund, L* ${L}: Mit ihm werden die Stufen verglichen.`,
     notTold: (deltaE, least) =>
       `Unterscheidet sich um ΔE00 ${deltaE} vom Grund, weniger als ${least}: nicht zu erkennen.`,
