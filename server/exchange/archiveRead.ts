@@ -1,0 +1,95 @@
+import { statfs } from 'node:fs/promises';
+import type { ArchiveAnswer, BookFile } from '../contracts/archive.ts';
+import { Refusal } from '../refusal.ts';
+import type { Store } from '../store/openStore.ts';
+import { archivedPhotoOf, archivedReadingOf, checkArchive } from './archiveCheck.ts';
+import { type ArchiveFile, openArchive } from './archiveFile.ts';
+import { eldersFirst, type Merged, mergeBook } from './archiveMerge.ts';
+import { noArchive } from './archiveRefusals.ts';
+
+/** Room that a disk must have beyond the photos themselves, for rows and for everybody else. */
+const SPARE_BYTES = 100_000_000;
+
+const checkRoom = async (folder: string, bytes: number): Promise<void> => {
+  const { bavail, bsize } = await statfs(folder);
+  if (bavail * bsize < bytes + SPARE_BYTES)
+    throw new Refusal(
+      'disk-full',
+      `The disk that holds the book has no room for this archive: its photos need ${Math.ceil(bytes / 1e6)} MB. Make room, then bring it in again. Nothing was brought in.`,
+    );
+};
+
+/** Photos first, so that no row is ever without its photo; kept under their fingerprints, they are in nobody's way. */
+const keepPhotos = async (store: Store, file: ArchiveFile, book: BookFile): Promise<number> => {
+  const there = new Set(await store.photos.list());
+  for (const photo of book.photos)
+    if (!photo.lost && !there.has(photo.sha256)) await store.photos.keep(await archivedPhotoOf(file, photo));
+  return book.photos.filter((photo) => photo.lost && !there.has(photo.sha256)).length;
+};
+
+const WORDS: readonly (readonly [kind: string, one: string, many: string])[] = [
+  ['dyes', 'dye', 'dyes'],
+  ['cloths', 'cloth', 'cloths'],
+  ['lights', 'light', 'lights'],
+  ['batches', 'batch', 'batches'],
+  ['cards', 'card', 'cards'],
+  ['plans', 'strip plan', 'strip plans'],
+  ['readings', 'reading', 'readings'],
+  ['photos', 'photo', 'photos'],
+  ['controls', 'control scrap', 'control scraps'],
+  ['prints', 'print', 'prints'],
+  ['notes', 'note', 'notes'],
+];
+
+const counted = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`;
+
+const sentenceOf = ({ added, known, renewed, renamed }: Merged, photosLost: number): string => {
+  const news = WORDS.flatMap(([kind, one, many]) => (added[kind] ? [counted(added[kind], one, many)] : []));
+  return [
+    news.length === 0 ? 'Nothing new was in the archive.' : `Brought in: ${news.join(', ')}.`,
+    ...(renewed > 0
+      ? [`${counted(renewed, 'row was', 'rows were')} older here and brought up to date.`]
+      : []),
+    ...(known > 0 ? [`${counted(known, 'row was', 'rows were')} in the book already.`] : []),
+    ...renamed.map(({ from, to }) => `"${from}" is now "${to}": the book has another thing of that name.`),
+    ...(photosLost > 0
+      ? [
+          `${counted(photosLost, 'photo is', 'photos are')} lost: neither the archive nor the book has the file.`,
+        ]
+      : []),
+  ].join(' ');
+};
+
+/**
+ * Brings an archive into the book: all of it or nothing. Everything in it is looked at before anything is written. What
+ * the book has already is not brought in twice; the newer word about a thing wins; readings are never changed.
+ *
+ * @param path where the archive lies.
+ * @throws Refusal `archive-invalid`, `archive-damaged`, `archive-too-large`, and those of the store; the system's error where
+ *   there is no such file.
+ */
+export const readArchive = async (store: Store, path: string): Promise<ArchiveAnswer> => {
+  const file = await openArchive(path);
+  try {
+    await checkRoom(store.folder, file.photoBytes);
+    const book = await checkArchive(file);
+    const readings = eldersFirst(book.readings);
+    if (!readings) throw noArchive('its readings stand in for each other in a circle');
+    const photosLost = await keepPhotos(store, file, book);
+    const merged = await store.write((db) =>
+      mergeBook(db, book, readings, (reading) => archivedReadingOf(file, reading)),
+    );
+    const { added, known, renewed, renamed } = merged;
+    return {
+      added,
+      known,
+      renewed,
+      renamed,
+      photosAdded: added.photos ?? 0,
+      photosLost,
+      sentence: sentenceOf(merged, photosLost),
+    };
+  } finally {
+    file.close();
+  }
+};

@@ -1,0 +1,151 @@
+import { Readable } from 'node:stream';
+import type { Kysely, Selectable } from 'kysely';
+import { ZipFile } from 'yazl';
+import { ARCHIVE_FORMAT, ARCHIVE_VERSION, type BookFile } from '../contracts/archive.ts';
+import { Refusal } from '../refusal.ts';
+import type { Store } from '../store/openStore.ts';
+import { sha256Of } from '../store/photoFolder.ts';
+import type { Tables } from '../store/schema.ts';
+import { BOOK_NAME, photoName, readingName } from './archiveNames.ts';
+import { archived } from './archiveRows.ts';
+
+/** The same book gives the same bytes: every file in it has one time, told in local time as zip has it, and no maker. */
+const plain = () => ({ mtime: new Date(2000, 0, 1), forceDosTimestamp: true, mode: 0o100644 });
+
+/** Every row of the book but the readings themselves, at one moment. */
+const snapshot = ({ database, write, read }: Pick<Store, 'database' | 'write' | 'read'>) => {
+  const all = async (db: Kysely<Tables>) => ({
+    dyes: await db.selectFrom('dyes').selectAll().orderBy('id').execute(),
+    cloths: await db.selectFrom('cloths').selectAll().orderBy('id').execute(),
+    lights: await db.selectFrom('lights').selectAll().orderBy('id').execute(),
+    batches: await db.selectFrom('batches').selectAll().orderBy('id').execute(),
+    cards: await db.selectFrom('cards').selectAll().orderBy('id').execute(),
+    plans: await db.selectFrom('plans').selectAll().orderBy('id').execute(),
+    photos: await db.selectFrom('photos').selectAll().orderBy('sha256').execute(),
+    readings: await db.selectFrom('readings').selectAll().orderBy('id').execute(),
+    controls: await db.selectFrom('controls').selectAll().orderBy('id').execute(),
+    prints: await db.selectFrom('prints').selectAll().orderBy('id').execute(),
+    notes: await db.selectFrom('notes').selectAll().orderBy('id').execute(),
+  });
+  // SQLite has one connection here, so a transaction is a snapshot; PostgreSQL must be told to take one.
+  return database === 'sqlite'
+    ? write(all)
+    : read((db) => db.transaction().setIsolationLevel('repeatable read').execute(all));
+};
+
+type Bodies = Pick<Selectable<Tables['readingBodies']>, 'settingsJson' | 'readingJson'>;
+
+const bodyOf = (store: Store, id: string): Promise<Bodies> =>
+  store.read((db) =>
+    db
+      .selectFrom('readingBodies')
+      .select(['settingsJson', 'readingJson'])
+      .where('readingId', '=', id)
+      .executeTakeFirstOrThrow(),
+  );
+
+/** The photo's bytes; null where the book has lost them. */
+const photoOf = async (store: Store, sha256: string): Promise<Uint8Array | null> => {
+  try {
+    return await store.photos.read(sha256);
+  } catch (error) {
+    if (error instanceof Refusal && error.code === 'photo-lost') return null;
+    throw error;
+  }
+};
+
+/** JSON with one row a line, so that two books can be compared by a person too. */
+const bookText = (book: BookFile): string => {
+  const parts = Object.entries(book).map(([key, value]) =>
+    Array.isArray(value)
+      ? `${JSON.stringify(key)}:[${value.map((row) => `\n${JSON.stringify(row)}`).join(',')}]`
+      : `${JSON.stringify(key)}:${JSON.stringify(value)}`,
+  );
+  return `{\n${parts.join(',\n')}\n}\n`;
+};
+
+export interface ArchiveMade {
+  readonly readings: number;
+  readonly photos: number;
+  /** Photos whose files the book has lost: their readings are in the archive all the same. */
+  readonly photosLost: number;
+}
+
+export interface ArchiveStream {
+  /** The archive as it is made: one photo or reading in memory at a time. */
+  readonly bytes: Readable;
+  /** Settles when everything has been handed over. */
+  readonly made: Promise<ArchiveMade>;
+}
+
+/**
+ * Packs the whole book: book.json with every row, each reading and each photo as a file of its own. What is written to the
+ * book meanwhile is not in it. Curves drawn beside a reading are left out, since they follow from it.
+ */
+export const writeArchive = (store: Store): ArchiveStream => {
+  const zip = new ZipFile();
+  const bytes = zip.outputStream as Readable;
+  const add = (name: string, content: Uint8Array, compress: boolean): Promise<void> =>
+    new Promise((done, fail) => {
+      zip.addReadStreamLazy(name, { ...plain(), compress, size: content.byteLength }, (give) => {
+        const stream = Readable.from([Buffer.from(content.buffer, content.byteOffset, content.byteLength)], {
+          objectMode: false,
+        });
+        stream.once('end', done);
+        stream.once('error', fail);
+        give(null, stream);
+      });
+    });
+  const text = (name: string, json: string) => add(name, new TextEncoder().encode(json), true);
+
+  const gone = new Promise<never>((_, fail) => {
+    bytes.once('error', fail);
+    bytes.once('close', () => fail(new Error('the archive was not taken to its end')));
+    zip.on('error', fail);
+  });
+  gone.catch(() => undefined);
+
+  const pack = async (): Promise<ArchiveMade> => {
+    const rows = await snapshot(store);
+    const readings: BookFile['readings'][number][] = [];
+    for (const row of rows.readings) {
+      const { settingsJson, readingJson } = await bodyOf(store, row.id);
+      const json = `{"settings":${settingsJson},"reading":${readingJson}}\n`;
+      await text(readingName(row.id), json);
+      readings.push(archived.readings(row, sha256Of(new TextEncoder().encode(json))));
+    }
+    const photos: BookFile['photos'][number][] = [];
+    for (const row of rows.photos) {
+      const content = await photoOf(store, row.sha256);
+      if (content) await add(photoName(row.sha256), content, false);
+      photos.push(archived.photos(row, content === null));
+    }
+    const book = {
+      format: ARCHIVE_FORMAT,
+      version: ARCHIVE_VERSION,
+      dyes: rows.dyes.map(archived.dyes),
+      cloths: rows.cloths.map(archived.cloths),
+      lights: rows.lights.map(archived.lights),
+      batches: rows.batches.map(archived.batches),
+      cards: rows.cards.map(archived.cards),
+      plans: rows.plans.map(archived.plans),
+      photos,
+      readings,
+      controls: rows.controls.map(archived.controls),
+      prints: rows.prints.map(archived.prints),
+      notes: rows.notes.map(archived.notes),
+    } as BookFile;
+    await text(BOOK_NAME, bookText(book));
+    zip.end();
+    return {
+      readings: readings.length,
+      photos: photos.length,
+      photosLost: photos.filter((photo) => photo.lost).length,
+    };
+  };
+  const made = Promise.race([pack(), gone]).catch((error: unknown) => {
+    bytes.destroy(error as Error);
+    throw error;
+  });
+  return { bytes, made };
+};
