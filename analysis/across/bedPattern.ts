@@ -1,4 +1,4 @@
-import type { DoseField } from './doseField.ts';
+import { type DoseField, uOfSum } from './doseField.ts';
 import { toleranceStops } from './usableArea.ts';
 
 export type RegionName =
@@ -28,7 +28,8 @@ export type BedPatternCode =
   | 'one-band-low'
   | 'bands'
   | 'corner-low'
-  | 'patchy';
+  | 'patchy'
+  | 'not-separable';
 
 export interface BedPattern {
   readonly code: BedPatternCode;
@@ -56,28 +57,44 @@ export function regionsOf(dose: DoseField): BedRegion[] {
       return {
         name,
         doseRatio: 2 ** (mean.stops - middle.stops),
-        relativeU: Math.hypot(mean.u, middle.u) * Math.LN2,
+        relativeU: uOfDifference(dose, mean, middle) * Math.LN2,
       };
     }),
   );
 }
 
-function regionMean(
-  dose: DoseField,
-  i: number,
-  j: number,
-): { readonly stops: number; readonly u: number } | null {
+interface RegionMean {
+  readonly stops: number;
+  readonly u: number;
+  /** Weight of each cell, by "row column". */
+  readonly weights: ReadonlyMap<string, number>;
+}
+
+function uOfDifference({ together }: DoseField, one: RegionMean, other: RegionMean): number {
+  if (!together) return Math.hypot(one.u, other.u);
+  const weights = together.places.map(
+    ([row, column]) =>
+      (one.weights.get(`${row} ${column}`) ?? 0) - (other.weights.get(`${row} ${column}`) ?? 0),
+  );
+  return uOfSum(together.stops, weights);
+}
+
+function regionMean(dose: DoseField, i: number, j: number): RegionMean | null {
   const [rows, columns] = [dose.stops.length, dose.stops[0].length];
   let [sum, weight] = [0, 0];
+  const raw: [string, number][] = [];
   dose.stops.forEach((line, row) => {
     line.forEach((stops, column) => {
       const u = dose.uStops[row][column];
       if (stops === null || u === null || thirdOf(row, rows) !== i || thirdOf(column, columns) !== j) return;
       sum += stops / u ** 2;
       weight += 1 / u ** 2;
+      raw.push([`${row} ${column}`, 1 / u ** 2]);
     });
   });
-  return weight > 0 ? { stops: sum / weight, u: 1 / Math.sqrt(weight) } : null;
+  if (!(weight > 0)) return null;
+  const weights = new Map(raw.map(([place, w]) => [place, w / weight]));
+  return { stops: sum / weight, u: 1 / Math.sqrt(weight), weights };
 }
 
 function thirdOf(index: number, count: number): number {
@@ -94,7 +111,13 @@ const SURE = 2.5;
  */
 export function bedPattern(dose: DoseField, tolerancePercent: number): BedPattern {
   const matters = toleranceStops(tolerancePercent);
-  return bands(dose, matters) ?? corner(dose, matters) ?? slopes(dose, matters) ?? rest(dose, matters);
+  return (
+    bands(dose, matters) ??
+    corner(dose, matters) ??
+    slopes(dose, matters) ??
+    open(dose, matters) ??
+    rest(dose, matters)
+  );
 }
 
 interface Band {
@@ -151,8 +174,48 @@ function bandsAlong(dose: DoseField, along: Band['along']): Band[] {
       weight += 1 / u ** 2;
     }
     const mean = weight > 0 ? sum / weight : 0;
-    return Math.abs(mean) * Math.sqrt(weight) > SURE + 1 ? [{ along, index, stops: mean }] : [];
+    const u = uOfBand(dose, along, index, weight);
+    return Math.abs(mean) > (SURE + 1) * u ? [{ along, index, stops: mean }] : [];
   });
+}
+
+/** Of the mean of a row or column beside the smooth field; `weight` is what its cells have together. */
+function uOfBand(
+  { together, residual, uStops }: DoseField,
+  along: Band['along'],
+  index: number,
+  weight: number,
+): number {
+  if (!together || !residual) return 1 / Math.sqrt(weight);
+  const weights = together.places.map(([row, column]) => {
+    const u = uStops[row][column];
+    return u === null || (along === 'row' ? row : column) !== index ? 0 : 1 / u ** 2 / weight;
+  });
+  return uOfSum(residual, weights);
+}
+
+/** 90 % of a normal distribution lie within so many standard deviations. */
+const WITHIN_90 = 1.645;
+
+/** Stops by which one edge may differ from the one opposite without this reading telling, with 90 %. */
+export function openStops({ coefficientU: [, ux, uy] }: DoseField): {
+  readonly across: number;
+  readonly down: number;
+} {
+  return { across: 2 * WITHIN_90 * ux, down: 2 * WITHIN_90 * uy };
+}
+
+/** Where the photo's own light could hide or feign a tilt that matters, nothing may be called even. */
+function open(dose: DoseField, matters: number): BedPattern | null {
+  if (!dose.together) return null;
+  const { across, down } = openStops(dose);
+  if (Math.max(across, down) <= matters) return null;
+  const [, x, y] = dose.coefficients;
+  return {
+    code: 'not-separable',
+    where: null,
+    text: `The cells differ by up to ${percentLow(2 * Math.hypot(x, y))} from side to side, but the light of the photo itself leaves ${percentLow(across)} from left to right and ${percentLow(down)} from top to bottom open: lamp and photo can't be told apart. Photograph the sheet once more turned end for end, and give both photos.`,
+  };
 }
 
 /** A tilt from side to side, or a fall (or rise) towards the edges. */

@@ -1,10 +1,13 @@
+import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import type { CurveShape } from '../curve/curve.ts';
 import { depthPercent } from '../curve/evaluate.ts';
 import { shapeSlopePerStop } from '../curve/landmarks.ts';
 import { shapeExposure } from '../curve/shape.ts';
-import { AnalysisError } from '../errors.ts';
-import { type BedPattern, type BedRegion, bedPattern, regionsOf } from './bedPattern.ts';
-import { type DoseField, fitDoseField } from './doseField.ts';
+import { rootOf, whiten } from '../curve/whiten.ts';
+import { AnalysisError, type Warning } from '../errors.ts';
+import { type BedPattern, type BedRegion, bedPattern, openStops, regionsOf } from './bedPattern.ts';
+import { type CellCovariance, type DoseField, fitDoseField, uOfSum } from './doseField.ts';
 import { type Figure, figureOf } from './interval.ts';
 import type { RecordedCurve } from './recorded.ts';
 import { evenWindow, type GridArea, largestEvenArea } from './usableArea.ts';
@@ -19,6 +22,17 @@ export interface SheetCell {
 export interface EvennessOptions {
   /** How far the dose may differ from the middle of its range in the usable area, ± percent; 10 unless said otherwise. */
   readonly tolerancePercent?: number;
+  /** How the cells' errors hang together, where they come from one photo; each by itself where left out. */
+  readonly errors?: CellErrors;
+}
+
+/** Errors of cells read from one photo: its own light looks like an uneven lamp. Cells row by row from the top left. */
+export interface CellErrors {
+  /** n×n covariance of L*, cells that can't be read included. */
+  readonly covarianceL: readonly (readonly number[])[];
+  /** The part of each cell's variance that is its own: cloth and noise. */
+  readonly ownVarianceL: readonly number[];
+  readonly seed?: number;
 }
 
 export type Evenness =
@@ -30,6 +44,8 @@ export type Evenness =
       /** What to do instead. */
       readonly sentence: string;
     }
+  /** Read from a photo whose own light is not known: what the lamp did to the sheet can't be told from it. */
+  | { readonly kind: 'light-unknown'; readonly sentence: string }
   | {
       readonly kind: 'map';
       /** Dose of each cell over the dose that the usable area is centred on; null where it can't be read. */
@@ -48,6 +64,12 @@ export type Evenness =
       /** Nine regions, top left to bottom right as on the sheet, against the middle. */
       readonly regions: readonly BedRegion[];
       readonly pattern: BedPattern;
+      /**
+       * What the photo's own light leaves open with 90 %, from one edge to the one opposite, in percent of the dose: a
+       * tilt of the lamp smaller than that can't be seen. Null where the cells' errors are independent.
+       */
+      readonly openPercent: { readonly across: number; readonly down: number } | null;
+      readonly warnings: readonly Warning[];
       readonly sentence: string;
     };
 
@@ -83,8 +105,13 @@ export function readEvenness(
   const { curve, set } = recorded;
   const depths = cells.map((row) => row.map((cell) => (cell === null ? null : depthPercent(curve, cell.L))));
   const flat = depths.flat();
+  const beyond = beyondStrip(cells, recorded);
   const tooPale = flat.filter((depth) => depth !== null && depth < PALEST_PERCENT).length;
-  const tooDeep = flat.filter((depth) => depth !== null && depth > DEEPEST_PERCENT).length;
+  const isTooDeep = (depth: number, row: number, column: number) =>
+    depth > DEEPEST_PERCENT || beyond[row][column] === 'far';
+  const tooDeep = depths
+    .flatMap((line, r) => line.map((depth, c) => depth !== null && isTooDeep(depth, r, c)))
+    .filter(Boolean).length;
   const missing = flat.filter((depth) => depth === null).length;
   if (tooPale + tooDeep + missing > MOST_OFF_SHARE * flat.length) {
     return {
@@ -98,13 +125,17 @@ export function readEvenness(
   const readable = cells.map((row, r) =>
     row.map((cell, c) => {
       const depth = depths[r][c];
-      return cell !== null && depth !== null && depth >= PALEST_PERCENT && depth <= DEEPEST_PERCENT
+      return cell !== null && depth !== null && depth >= PALEST_PERCENT && !isTooDeep(depth, r, c)
         ? cell
         : null;
     }),
   );
-  const field = fieldOf(readable, curve.shape, tolerancePercent);
-  const draws = set.shapes.slice(0, MOST_SHAPES).map((shape) => fieldOf(readable, shape, tolerancePercent));
+  const { errors } = options;
+  const field = fieldOf(readable, curve.shape, tolerancePercent, errors);
+  const redraw = errors ? redrawnBy(readable, errors) : () => readable;
+  const draws = set.shapes
+    .slice(0, MOST_SHAPES)
+    .map((shape) => fieldOf(redraw(), shape, tolerancePercent, errors));
   const regions = regionsOf(field.dose);
   const pattern = bedPattern(field.dose, tolerancePercent);
   const usableArea = largestEvenArea(field.stops, tolerancePercent);
@@ -121,7 +152,9 @@ export function readEvenness(
     relativeDose: field.stops.map((row) =>
       row.map((stops) => (stops === null ? null : 2 ** (stops - field.middleStops))),
     ),
-    relativeU: field.dose.uStops.map((row) => row.map((u) => (u === null ? null : u * Math.LN2))),
+    relativeU: field.dose.uStops.map((row, r) =>
+      row.map((u, c) => (u === null ? null : againstAll(field.dose, r, c, u) * Math.LN2)),
+    ),
     basis: field.dose.smooth ? 'smooth' : 'cells',
     tolerancePercent,
     usableShare,
@@ -129,6 +162,8 @@ export function readEvenness(
     doseRatio,
     regions,
     pattern,
+    openPercent: errors ? percentOpen(field.dose) : null,
+    warnings: beyondWarnings(beyond.flat()),
     sentence: sentenceOf(cells.length, cells[0].length, tolerancePercent, usableShare, usableArea, pattern),
   };
 }
@@ -169,10 +204,73 @@ interface SheetDose {
   readonly ratio: number;
 }
 
+/** Where does a cell lie against what the recorded strip has shown: past its longest step, or a stop and more past it? */
+function beyondStrip(
+  cells: readonly (readonly (SheetCell | null)[])[],
+  { curve }: RecordedCurve,
+): ('near' | 'far' | null)[][] {
+  return cells.map((row) =>
+    row.map((cell) => {
+      const seconds = cell && shapeExposure(curve.shape, cell.L);
+      if (seconds === null || seconds <= curve.longestSeconds) return null;
+      return seconds <= 2 * curve.longestSeconds ? 'near' : 'far';
+    }),
+  );
+}
+
+function beyondWarnings(beyond: readonly ('near' | 'far' | null)[]): Warning[] {
+  const near = beyond.filter((where) => where === 'near').length;
+  if (near === 0) return [];
+  return [
+    {
+      code: 'cells-beyond-curve',
+      message: `${near} of ${beyond.length} cells are deeper than the longest step of the recorded strip, where its curve is extrapolated: trust them less, or expose the sheet for a shorter time.`,
+    },
+  ];
+}
+
+/** Cells as they could as well have been read: what their errors have in common drawn anew, their own noise left as it is. */
+function redrawnBy(
+  cells: readonly (readonly (SheetCell | null)[])[],
+  { covarianceL, ownVarianceL, seed = 1 }: CellErrors,
+): () => (SheetCell | null)[][] {
+  const columns = cells[0].length;
+  const common = covarianceL.map((row, i) =>
+    row.map((v, j) => (i === j ? Math.max(0, v - ownVarianceL[i]) : v)),
+  );
+  const root = rootOf(common);
+  const random = xoroshiro128plus(seed);
+  const normal = () =>
+    Math.sqrt(-2 * Math.log(1 - uniformFloat64(random))) * Math.cos(2 * Math.PI * uniformFloat64(random));
+  return () => {
+    const errors = whiten(root, covarianceL.map(normal));
+    return cells.map((row, r) =>
+      row.map((cell, c) => cell && { ...cell, L: cell.L + errors[r * columns + c] }),
+    );
+  };
+}
+
+/** Uncertainty of one cell against the mean of all. */
+function againstAll({ together }: DoseField, row: number, column: number, u: number): number {
+  if (!together) return u;
+  const n = together.places.length;
+  return uOfSum(
+    together.stops,
+    together.places.map(([r, c]) => (r === row && c === column ? 1 : 0) - 1 / n),
+  );
+}
+
+function percentOpen(dose: DoseField): { readonly across: number; readonly down: number } {
+  const { across, down } = openStops(dose);
+  const percent = (stops: number) => 100 * (2 ** stops - 1);
+  return { across: percent(across), down: percent(down) };
+}
+
 function fieldOf(
   cells: readonly (readonly (SheetCell | null)[])[],
   shape: CurveShape,
   tolerancePercent: number,
+  errors: CellErrors | undefined,
 ): SheetDose {
   const exposures = cells.map((row) =>
     row.map((cell) => (cell === null ? null : shapeExposure(shape, cell.L))),
@@ -188,7 +286,7 @@ function fieldOf(
         : cell.uL / shapeSlopePerStop(shape, seconds);
     }),
   );
-  const dose = fitDoseField(stops, uStops);
+  const dose = fitDoseField(stops, uStops, errors ? together(cells, uStops, errors) : null);
   const counted = dose.smooth ? dose.fitted : stops;
   const present = counted.flat().filter((value) => value !== null);
   const window = evenWindow(present, tolerancePercent);
@@ -198,6 +296,29 @@ function fieldOf(
     middleStops: window.middleStops,
     usableShare: window.count / present.length,
     ratio: 2 ** (Math.max(...present) - Math.min(...present)),
+  };
+}
+
+/** The cells' covariance in stops: by the same slopes that turn each cell's u(L*) into stops. */
+function together(
+  cells: readonly (readonly (SheetCell | null)[])[],
+  uStops: readonly (readonly (number | null)[])[],
+  { covarianceL }: CellErrors,
+): CellCovariance {
+  const columns = cells[0].length;
+  const present = cells.flatMap((row, r) =>
+    row.flatMap((cell, c) => {
+      const u = uStops[r][c];
+      return cell === null || u === null
+        ? []
+        : [{ place: [r, c] as const, index: r * columns + c, perL: u / cell.uL }];
+    }),
+  );
+  return {
+    places: present.map(({ place }) => place),
+    stops: present.map((one) =>
+      present.map((other) => one.perL * other.perL * covarianceL[one.index][other.index]),
+    ),
   };
 }
 

@@ -44,7 +44,7 @@ const percent = (share: number) => (100 * share).toFixed(0);
 
 /** The map for a person: the sheet as it lay, then what can be used and what to change. */
 export const evennessText = (map: Evenness): string => {
-  if (map.kind === 'not-readable') return `${wrapped(map.sentence)}\n`;
+  if (map.kind !== 'map') return `${wrapped(map.sentence)}\n`;
   const isNumbered = map.relativeDose[0].length <= MOST_NUMBERED;
   const lines = [
     isNumbered
@@ -62,5 +62,12 @@ export const evennessText = (map: Evenness): string => {
         : 'The map shows the cells themselves: they differ more than a smooth field and their uncertainty allow.',
     ),
   ];
+  if (map.openPercent)
+    lines.push(
+      wrapped(
+        `The light of the photo itself leaves ${map.openPercent.across.toFixed(0)} % from left to right and ${map.openPercent.down.toFixed(0)} % from top to bottom open (90 %).`,
+      ),
+    );
+  lines.push(...map.warnings.map(({ message }) => wrapped(`Note: ${message}`)));
   return `${lines.join('\n')}\n`;
 };

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { figure, keptReading, seed } from './figure.ts';
+import { figure, keptReading, seed, warning } from './figure.ts';
 
 const lightness = z.number().min(0).max(100);
 const uncertainty = z.number().positive().max(50);
@@ -49,6 +49,7 @@ export const evenness = z.discriminatedUnion('kind', [
       sentence: z.string(),
     })
     .readonly(),
+  z.object({ kind: z.literal('light-unknown'), sentence: z.string() }).readonly(),
   z
     .object({
       kind: z.literal('map'),
@@ -99,11 +100,15 @@ export const evenness = z.discriminatedUnion('kind', [
             'bands',
             'corner-low',
             'patchy',
+            'not-separable',
           ]),
           where: z.string().nullable(),
           text: z.string(),
         })
         .readonly(),
+      /** What the photo's own light leaves open from edge to edge, percent of the dose; null where cells err by themselves. */
+      openPercent: z.object({ across: z.number(), down: z.number() }).readonly().nullable(),
+      warnings: z.array(warning).readonly(),
       sentence: z.string(),
     })
     .readonly(),
