@@ -403,8 +403,8 @@ export const english = {
       base ? 'Base covered, all steps open: light on.' : 'All steps open: light on.',
     onUncovering: (step: number) => `Only step ${step} open, the rest covered: light on.`,
     onTogether: (base: boolean) =>
-      base ? 'All scraps under the light, base left out: light on.' : 'All scraps under the light: light on.',
-    onInTurn: 'Scrap 1 under the light: light on.',
+      base ? 'All scraps under the lamp, base left out: light on.' : 'All scraps under the lamp: light on.',
+    onInTurn: 'Scrap 1 under the lamp: light on.',
     cover: (step: number) => `Slide the cover over step ${step}.`,
     uncover: (step: number) => `Draw the cover back to open step ${step}.`,
     takeOut: (step: number) => `Take out scrap ${step} and put it in the dark.`,
