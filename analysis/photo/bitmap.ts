@@ -2,6 +2,7 @@ import sharp, { type Metadata, type Sharp } from 'sharp';
 import { AnalysisError } from '../errors.ts';
 import { colourUnsupported } from './colourUnsupported.ts';
 import { damaged } from './damaged.ts';
+import { marksAdobeRgb } from './exifColour.ts';
 import { animated } from './format.ts';
 import { readHeifColour } from './heif.ts';
 import { opaqueOnly } from './opaque.ts';
@@ -50,6 +51,7 @@ export async function readBitmap(
     whiteCode: format === 'avif' ? whiteCodeOf(metadata) : maxCode,
     icc,
     cicp: format === 'avif' && icc === null ? (await readHeifColour(bytes)).cicp : null,
+    exifAdobeRgb: icc === null && metadata.exif !== undefined && marksAdobeRgb(metadata.exif),
   };
 }
 

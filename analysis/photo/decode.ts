@@ -1,4 +1,5 @@
 import { AnalysisError } from '../errors.ts';
+import { exifAdobeRgb } from './adobeRgb.ts';
 import { readBitmap } from './bitmap.ts';
 import { cicpProfile } from './cicp.ts';
 import { colourUnsupported } from './colourUnsupported.ts';
@@ -16,7 +17,8 @@ import { assumedSrgb } from './srgb.ts';
  *
  * `bytes`: a whole JPEG, PNG, WebP, TIFF (8 or 16 bit), AVIF or HEIC file. Returns the code values as stored (grey
  * repeated to three channels; see-through pixels as black, which counts as clipped) with the profile's curves and
- * its matrix to XYZ, D65. Nothing is clipped to sRGB. A file without a profile is taken to be sRGB.
+ * its matrix to XYZ, D65. Nothing is clipped to sRGB. A file without a profile is taken to be sRGB, or Adobe RGB where its EXIF
+ * data says so.
  *
  * Throws AnalysisError, each with what to do next: `photo-unreadable` (empty, or see-through), `photo-damaged`,
  * `photo-format-unsupported` (other formats, moving pictures, raw files), `photo-too-large` (over 100 megapixels),
@@ -35,7 +37,8 @@ type Coloured = Pick<Photo, 'codes' | 'maxCode' | 'profile' | 'clippedInFile'>;
 async function withProfile(raster: Raster): Promise<Coloured> {
   const { icc, cicp, codes, maxCode, whiteCode } = raster;
   if (icc !== null) return withIcc(raster, icc);
-  const profile = cicp === null ? assumedSrgb(maxCode, whiteCode) : cicpProfile(cicp, maxCode, whiteCode);
+  if (cicp !== null) return { codes, maxCode, profile: cicpProfile(cicp, maxCode, whiteCode) };
+  const profile = raster.exifAdobeRgb ? exifAdobeRgb(maxCode, whiteCode) : assumedSrgb(maxCode, whiteCode);
   return { codes, maxCode, profile };
 }
 

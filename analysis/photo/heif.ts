@@ -17,30 +17,47 @@ interface Opened {
 }
 
 /**
- * What does this HEIC hold? The main picture, 8 bit, turned and mirrored as its own transform says: its EXIF
- * orientation repeats that transform and is left alone.
+ * What does this HEIC hold? The main picture at the depth it is stored in (more than 8 bits widened to 16), turned and
+ * mirrored as its own transform says: its EXIF orientation repeats that transform and is left alone.
  */
 export async function readHeic(bytes: Uint8Array): Promise<Raster> {
   const opened = await open(bytes);
   const { lib, handle } = opened;
   checkSize(lib.heif_image_handle_get_width(handle), lib.heif_image_handle_get_height(handle));
   const alpha = lib.heif_image_handle_has_alpha_channel(handle) !== 0;
+  const bits = lib._heif_image_handle_get_luma_bits_per_pixel(handle.$$.ptr);
+  const wide = bits > 8;
+  const chroma = lib.heif_chroma;
   const decoded = await lib.heif_js_decode_image2(
     handle,
     lib.heif_colorspace.heif_colorspace_RGB,
-    alpha ? lib.heif_chroma.heif_chroma_interleaved_RGBA : lib.heif_chroma.heif_chroma_interleaved_RGB,
+    wide
+      ? alpha
+        ? chroma.heif_chroma_interleaved_RRGGBBAA_LE
+        : chroma.heif_chroma_interleaved_RRGGBB_LE
+      : alpha
+        ? chroma.heif_chroma_interleaved_RGBA
+        : chroma.heif_chroma_interleaved_RGB,
   );
   if (!decoded || isError(decoded)) throw damaged(decoded);
-  const plane = planeOf(lib, decoded, alpha ? 4 : 3);
-  const codes = alpha ? opaqueOnly(plane.codes, 255) : plane.codes;
+  const { widthPx, heightPx, codes: stored } = planeOf(lib, decoded, (alpha ? 4 : 3) * (wide ? 2 : 1));
+  const codes = wide ? widened(stored, bits) : stored;
+  const whiteCode = wide ? (2 ** bits - 1) * 2 ** (16 - bits) : 255;
   return {
-    widthPx: plane.widthPx,
-    heightPx: plane.heightPx,
-    codes,
-    maxCode: 255,
-    whiteCode: 255,
+    widthPx,
+    heightPx,
+    codes: alpha ? opaqueOnly(codes, whiteCode) : codes,
+    maxCode: wide ? 65535 : 255,
+    whiteCode,
     ...colourOf(opened),
   };
+}
+
+/** Little-endian samples of 10 or 12 bits, moved up to 16. */
+function widened(bytes: Uint8Array, bits: number): Uint16Array {
+  const codes = new Uint16Array(bytes.length / 2);
+  for (let i = 0; i < codes.length; i++) codes[i] = (bytes[2 * i] | (bytes[2 * i + 1] << 8)) << (16 - bits);
+  return codes;
 }
 
 /** Which colour does this HEIC or AVIF claim for its main picture? */
@@ -72,11 +89,11 @@ function isError(result: Owned | Decoded | HeifError): result is HeifError {
 }
 
 /** The interleaved samples without the padding at the end of rows, copied out of the decoder's memory. */
-function planeOf(lib: LibHeif, decoded: Decoded, channels: 3 | 4) {
+function planeOf(lib: LibHeif, decoded: Decoded, bytesPerPixel: number) {
   const plane = decoded.channels.find(({ id }) => id === lib.heif_channel.heif_channel_interleaved);
   if (plane === undefined) throw damaged('no samples');
   const { width, height, stride, data } = plane;
-  const row = channels * width;
+  const row = bytesPerPixel * width;
   if (stride === row) return { widthPx: width, heightPx: height, codes: data.slice(0, row * height) };
   const codes = new Uint8Array(row * height);
   for (let y = 0; y < height; y++) codes.set(data.subarray(y * stride, y * stride + row), y * row);

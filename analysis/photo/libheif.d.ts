@@ -26,6 +26,8 @@ declare module 'libheif-js/libheif-wasm/libheif-bundle.mjs' {
     readonly heif_chroma: {
       readonly heif_chroma_interleaved_RGB: unknown;
       readonly heif_chroma_interleaved_RGBA: unknown;
+      readonly heif_chroma_interleaved_RRGGBB_LE: unknown;
+      readonly heif_chroma_interleaved_RRGGBBAA_LE: unknown;
     };
     readonly heif_channel: { readonly heif_channel_interleaved: unknown };
     heif_context_alloc(): Owned;
@@ -35,6 +37,7 @@ declare module 'libheif-js/libheif-wasm/libheif-bundle.mjs' {
     heif_image_handle_get_height(handle: Owned): number;
     heif_image_handle_has_alpha_channel(handle: Owned): number;
     heif_js_decode_image2(handle: Owned, space: unknown, chroma: unknown): Promise<Decoded | HeifError>;
+    _heif_image_handle_get_luma_bits_per_pixel(handle: number): number;
     _malloc(bytes: number): number;
     _heif_image_handle_get_raw_color_profile_size(handle: number): number;
     _heif_image_handle_get_raw_color_profile(error: number, handle: number, to: number): void;

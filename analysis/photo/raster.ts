@@ -11,4 +11,6 @@ export interface Raster {
   readonly whiteCode: number;
   readonly icc: Uint8Array | null;
   readonly cicp: Cicp | null;
+  /** True where only the EXIF data says that the colours are Adobe RGB. */
+  readonly exifAdobeRgb?: boolean;
 }

@@ -59,6 +59,28 @@ describe('HEIC and AVIF files', () => {
     },
   );
 
+  it('of 10 bits keep them: codes of a quarter of an 8-bit step, white at 1023', async () => {
+    const bytes = file('quarters-10bit.heic');
+    expect(file('MANIFEST.md').toString('utf8')).toContain(createHash('sha256').update(bytes).digest('hex'));
+    const photo = await decodePhoto(bytes);
+    expect(photo).toMatchObject({ widthPx: 96, heightPx: 128, format: 'heic', maxCode: 65535 });
+    for (const [x, y, codes] of [
+      [24, 32, [81, 841, 881]],
+      [72, 32, [801, 241, 203]],
+      [24, 96, [481, 482, 483]],
+      [72, 96, [121, 243, 641]],
+    ] as const) {
+      const actual = codesAt(photo, y * 96 + x);
+      for (let c = 0; c < 3; c++) {
+        expect(actual[c] % 64).toBe(0);
+        expect(Math.abs(actual[c] / 64 - codes[c])).toBeLessThanOrEqual(
+          4 * tolerance.flatAfterCompressionCodes,
+        );
+      }
+    }
+    expect(photo.profile.linear[1][1023 * 64]).toBe(1);
+  });
+
   it('that are cut short are refused as damaged', async () => {
     for (const name of ['quarters-p3-irot.heic', 'quarters-p3-nclx.avif']) {
       const bytes = file(name);
