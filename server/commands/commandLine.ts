@@ -1,16 +1,36 @@
+import { backup } from './backup.ts';
+import { book } from './book.ts';
 import { type Command, CommandError } from './command.ts';
 import { compare } from './compare.ts';
 import { drift } from './drift.ts';
 import { evenness } from './evenness.ts';
+import { keep } from './keep.ts';
+import { made } from './made.ts';
 import { plan } from './plan.ts';
 import { read } from './read.ts';
 import { refusedInput } from './refusedInput.ts';
+import { restore } from './restore.ts';
 import { sheet } from './sheet.ts';
+import { today } from './today.ts';
 import { transfer } from './transfer.ts';
 import { wrapped } from './wrapped.ts';
 
 /** Every word that may follow `tonestep`. */
-export const COMMANDS: readonly Command[] = [plan, sheet, read, compare, transfer, drift, evenness];
+export const COMMANDS: readonly Command[] = [
+  plan,
+  sheet,
+  read,
+  compare,
+  transfer,
+  drift,
+  evenness,
+  keep,
+  today,
+  made,
+  book,
+  backup,
+  restore,
+];
 
 /** Where the text of a run goes, and how the process ends. */
 export interface RunResult {

@@ -1,7 +1,6 @@
 import type { Context, Handler, Hono } from 'hono';
 import { z } from 'zod';
 import { AnalysisError } from '../../analysis/errors.ts';
-import { firstIssue } from '../../analysis/firstIssue.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
 import { againRequest, keepContext, readingFilter } from '../contracts/recordReadings.ts';
@@ -27,7 +26,6 @@ import {
   todayQuestion,
   useQuery,
 } from '../contracts/recordUse.ts';
-import { type StripDescription, stripDescription } from '../contracts/strip.ts';
 import { target as targetShape } from '../contracts/target.ts';
 import type { Door } from '../door.ts';
 import { readForm } from '../formFields.ts';
@@ -37,6 +35,7 @@ import type { Book } from '../record/book.ts';
 import type { Desk } from '../record/bookDesk.ts';
 import { found } from '../record/bookDesk.ts';
 import { keepControl, listControls } from '../record/controls.ts';
+import { describedStrip } from '../record/describedStrip.ts';
 import { feedbackOf } from '../record/feedback.ts';
 import { keepReading, keptReadingById, readAgain } from '../record/keepReading.ts';
 import { keepPrint, listPrints, sayReached } from '../record/prints.ts';
@@ -58,16 +57,6 @@ const THINGS = {
 
 const listQuery = z.object({ away, ...page });
 const idOf = (c: Context): string => parsedBy(z.object({ id }), { id: c.req.param('id') }).id;
-
-/** The strip as it was described, names filled in where they were left out. @throws AnalysisError `strip-invalid`, `card-invalid`. */
-const describedStrip = (json: unknown): StripDescription => {
-  if (json === undefined)
-    throw new AnalysisError('strip-invalid', 'The form has no "strip": describe card and steps as JSON.');
-  parseStrip(json);
-  const described = stripDescription.safeParse({ dye: '', cloth: '', light: '', ...(json as object) });
-  if (described.success) return described.data;
-  throw new AnalysisError('strip-invalid', `The strip can't be used: ${firstIssue(described.error)}.`);
-};
 
 const targetOf = (json: unknown) => {
   const parsed = targetShape.safeParse(json);

@@ -36,15 +36,20 @@ const inWords = (text: string): string =>
 
 let folder = '';
 let typedIn: string | undefined;
+let ownBook: string | undefined;
 beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), 'tonestep-docs-'));
   // Files that the examples write and read again lie where the commands were typed.
   typedIn = process.env.INIT_CWD;
   process.env.INIT_CWD = folder;
+  ownBook = process.env.TONESTEP_DATA;
+  process.env.TONESTEP_DATA = join(folder, 'data');
 });
 afterAll(() => {
   if (typedIn === undefined) delete process.env.INIT_CWD;
   else process.env.INIT_CWD = typedIn;
+  if (ownBook === undefined) delete process.env.TONESTEP_DATA;
+  else process.env.TONESTEP_DATA = ownBook;
   rmSync(folder, { recursive: true, force: true });
 });
 
@@ -68,6 +73,8 @@ test.each(examples)('$command', async ({ command, shown }) => {
   const [line, into] = command.split(' > ');
   const [program, ...words] = wordsOf(line);
   expect(program).toBe('tonestep');
+  // A backup is brought back on another machine.
+  if (words[0] === 'restore') process.env.TONESTEP_DATA = join(folder, 'other');
   const { stdout, stderr, exit } = await runCommandLine(words);
   expect({ stderr, exit }).toEqual({ stderr: '', exit: 0 });
   if (into) writeFileSync(join(folder, into), stdout);
