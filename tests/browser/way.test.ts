@@ -1,0 +1,345 @@
+import { resolve } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { renderScene } from '../../fixtures/render.ts';
+import { sampleScene } from '../../fixtures/sample.ts';
+import { DESK, launchBrowser, type OpenPage, openPage, PHONE } from './openPage.ts';
+import { type RunningServer, startServer } from './runningServer.ts';
+
+const root = resolve(import.meta.dirname, '../..');
+const DEMO_PHOTO = resolve(root, 'fixtures/demo/hemp-banner-blue.jpg');
+
+let server: RunningServer;
+let browser: Browser;
+let open: OpenPage;
+
+beforeAll(async () => {
+  server = await startServer();
+  browser = await launchBrowser();
+});
+
+afterAll(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+afterEach(async () => {
+  await open.context.close();
+  expect(server.complaints()).toBe('');
+});
+
+const go = (page: Page, name: string): Promise<void> => page.getByRole('link', { name, exact: true }).click();
+
+/** Plans a strip of these times and brings it to the clock. */
+const planTimes = async (page: Page, times: string): Promise<void> => {
+  await go(page, 'Plan');
+  await page.getByRole('radio', { name: 'My own list of times' }).check();
+  await page.getByLabel(/^Times/).fill(times);
+  await page.getByLabel('Dye').fill('light-set blue');
+  await page.getByLabel('Cloth').fill('banner hemp');
+  await page.getByRole('textbox', { name: 'Light', exact: true }).fill('blacklight tubes');
+  await page.getByRole('button', { name: 'To the clock' }).click();
+};
+
+/** Lets the page's own clock run on while it is awake. */
+const pass = (page: Page, seconds: number): Promise<void> => page.clock.runFor(seconds * 1000);
+
+/** The page sleeps, as in a locked phone: its clock goes on, its timers do not. */
+const sleep = (page: Page, seconds: number): Promise<void> => page.clock.fastForward(seconds * 1000);
+
+const figures = async (page: Page): Promise<string> =>
+  (await page.locator('.clock-figures').textContent()) ?? '';
+
+const phase = async (page: Page): Promise<string> => (await page.locator('.phase-word').textContent()) ?? '';
+
+const visit = async (size: typeof DESK | typeof PHONE, withClock = true): Promise<Page> => {
+  open = await openPage(browser, 'about:blank', size);
+  const { page } = open;
+  if (withClock) await page.clock.install({ time: new Date('2026-11-25T10:00:00Z') });
+  await page.goto(server.address);
+  await page.locator('.figures').waitFor();
+  if (withClock) await page.clock.pauseAt(new Date('2026-11-25T10:05:00Z'));
+  return page;
+};
+
+describe.each([
+  ['390 px', PHONE],
+  ['1280 px', DESK],
+] as const)('the whole way at %s', (_, size) => {
+  it('leads from a plan over the clock and the photo to a time, and the strip stays in the book', async () => {
+    const page = await visit(size);
+    await planTimes(page, '1:00; 1:45; 3:00; 5:20; 9:20; 1000');
+    expect(await phase(page)).toBe('Ready');
+    await page.getByRole('button', { name: 'Light on: start' }).click();
+    await pass(page, 3);
+    expect(await phase(page)).toBe('Wait');
+    expect(await figures(page)).toBe('00:57');
+    await sleep(page, 50);
+    await pass(page, 1);
+    expect(await phase(page)).toBe('Get ready');
+    for (const [asleep, awake] of [
+      [1, 8],
+      [40, 5],
+      [66, 10],
+      [130, 12],
+      [230, 12],
+      [425, 20],
+    ]) {
+      await sleep(page, asleep);
+      await pass(page, awake);
+    }
+    expect(await phase(page)).toBe('Done');
+    const rows = page.locator('.run-side .plan-table tbody tr');
+    expect(await rows.locator('td:nth-child(3)').allInnerTexts()).toEqual([
+      '00:00',
+      '01:00',
+      '01:45',
+      '03:00',
+      '05:20',
+      '09:20',
+      '16:40',
+    ]);
+    await page.getByRole('button', { name: 'Photograph it with these times' }).click();
+    expect(await page.locator('#times').inputValue()).toBe('00:00; 01:00; 01:45; 03:00; 05:20; 09:20; 16:40');
+    expect(await page.getByLabel('Dye').inputValue()).toBe('light-set blue');
+    await page.clock.resume();
+    await page.getByLabel('Choose a photo', { exact: true }).setInputFiles(DEMO_PHOTO);
+    await page.locator('.photo-field .marked-photo img').waitFor();
+    await page.getByRole('radio', { name: 'White, grey and black' }).check();
+    await page.getByRole('button', { name: 'Read the strip' }).click();
+    await page.getByRole('heading', { name: 'banner hemp' }).waitFor();
+    await expect.poll(() => page.locator('.figures').textContent()).toMatch(/^\d\d:\d\d$/);
+    await go(page, 'Book');
+    await page.locator('.book-row').waitFor();
+    expect(await page.locator('.book-row').textContent()).toContain('light-set blue · banner hemp');
+    expect(open.troubles).toEqual([]);
+  });
+});
+
+describe('one’s own strip', () => {
+  it('is still there after a demo and after a reload, photo and all', async () => {
+    const page = await visit(DESK, false);
+    await go(page, 'Read');
+    await page.getByLabel('Choose a photo', { exact: true }).setInputFiles(DEMO_PHOTO);
+    await page.locator('.photo-field .marked-photo img').waitFor();
+    await page.locator('#times').fill('0, 60, 105, 180, 320, 560, 1000');
+    await page.getByLabel('Dye').fill('kelp green');
+    await page.getByRole('button', { name: 'Read the strip' }).click();
+    await page.getByRole('heading', { name: 'kelp green' }).waitFor();
+    const time = await page.locator('.figures').textContent();
+    await page.getByLabel('Strip on show').selectOption('demo-cotton-blueprint');
+    await page.getByRole('heading', { name: 'kelp green' }).waitFor({ state: 'detached' });
+    await page.reload();
+    await page.locator('.figures').waitFor();
+    await page.getByLabel('Strip on show').selectOption({ index: 0 });
+    await page.getByRole('heading', { name: 'kelp green' }).waitFor();
+    expect(await page.locator('.figures').textContent()).toBe(time);
+    await page.reload();
+    await page.getByRole('heading', { name: 'kelp green' }).waitFor();
+    const drawn = await page
+      .locator('.found .marked-photo img')
+      .evaluate((image: HTMLImageElement) => image.decode().then(() => image.naturalWidth));
+    expect(drawn).toBeGreaterThan(500);
+    expect(open.troubles).toEqual([]);
+  });
+
+  it('can be put away from the book and brought back', async () => {
+    const page = await visit(DESK, false);
+    await go(page, 'Read');
+    await page.getByLabel('Choose a photo', { exact: true }).setInputFiles(DEMO_PHOTO);
+    await page.locator('.photo-field .marked-photo img').waitFor();
+    await page.locator('#times').fill('0, 60, 105, 180, 320, 560, 1000');
+    await page.getByRole('button', { name: 'Read the strip' }).click();
+    await page.getByRole('heading', { name: 'Your strip' }).waitFor();
+    await go(page, 'Book');
+    await page.getByRole('button', { name: /^Put away/ }).click();
+    await page.getByText('Nothing read yet.').waitFor();
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.locator('.book-row').waitFor();
+  });
+});
+
+describe('the clock', () => {
+  it('survives a reload and says what it could not announce', async () => {
+    const page = await visit(PHONE);
+    await planTimes(page, '0:30, 1:00, 2:00');
+    await page.getByRole('button', { name: 'Light on: start' }).tap();
+    await pass(page, 5);
+    await page.reload();
+    await page.locator('.clock').waitFor();
+    await pass(page, 1);
+    expect(await figures(page)).toBe('00:24');
+    await sleep(page, 30);
+    await pass(page, 1);
+    expect(await phase(page)).toBe('A move was missed');
+    expect(await page.getByRole('alert').textContent()).toContain('Slide the cover over step 1.');
+    await page.getByRole('button', { name: 'Moved just now' }).tap();
+    await pass(page, 1);
+    expect(await page.locator('.run-side .plan-table tbody tr').nth(1).textContent()).toMatch(
+      /^100:3000:37\+0\.30 stop/,
+    );
+    await page.getByRole('button', { name: 'Undo “Done”' }).tap();
+    expect(await phase(page)).toBe('A move was missed');
+    await page.getByRole('button', { name: 'I moved on time' }).tap();
+    expect(await page.locator('.run-side .plan-table tbody tr').nth(1).textContent()).toContain('as planned');
+    expect(open.troubles).toEqual([]);
+  });
+
+  it('stops while the light is off and takes a mistaken tap back', async () => {
+    const page = await visit(DESK);
+    await planTimes(page, '0:30, 1:00, 2:00');
+    await page.getByRole('button', { name: 'Light on: start' }).click();
+    await pass(page, 10);
+    await page.getByRole('button', { name: 'Light went off' }).click();
+    await pass(page, 60);
+    expect(await phase(page)).toBe('Light is off');
+    expect(await figures(page)).toBe('00:20');
+    await page.getByRole('button', { name: 'Light is on again' }).click();
+    await pass(page, 5);
+    expect(await figures(page)).toBe('00:15');
+    await page.getByRole('button', { name: 'Undo “Light is on again”' }).click();
+    await page.getByRole('button', { name: 'Undo “Light went off”' }).click();
+    await pass(page, 1);
+    // 10 + 60 + 5 + 1 s of light: the moves at 0:30 and 1:00 fell due while the light was thought to be off.
+    expect(await phase(page)).toBe('A move was missed');
+  });
+
+  it('goes on announcing while another view is open, and says that it runs', async () => {
+    const page = await visit(DESK);
+    await planTimes(page, '0:30, 1:00, 2:00');
+    await page.getByRole('button', { name: 'Light on: start' }).click();
+    await pass(page, 2);
+    await go(page, 'Answer');
+    await page.getByText('The clock is running').waitFor();
+    await pass(page, 35);
+    await page.getByRole('button', { name: 'To the clock' }).click();
+    await pass(page, 1);
+    expect(await page.locator('.run-moves li').nth(1).textContent()).toMatch(/✓.*done/);
+  });
+
+  it('opens without the network once the page was loaded, and keeps a planned strip', async () => {
+    const page = await visit(DESK, false);
+    await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+    await planTimes(page, '0:30, 1:00, 2:00');
+    await page.locator('.clock').waitFor();
+    await open.context.setOffline(true);
+    await page.reload();
+    await page.locator('.clock').waitFor();
+    await page.getByRole('button', { name: 'Light on: start' }).click();
+    await page.getByRole('button', { name: 'Light went off' }).waitFor();
+    await go(page, 'Plan');
+    expect(await page.locator('.plan-series').textContent()).toContain('1 stop apart');
+  });
+
+  it('is red on black where it is dimmed, and only as long as it is open', async () => {
+    const page = await visit(PHONE);
+    await planTimes(page, '0:30, 1:00, 2:00');
+    await page.getByRole('button', { name: 'Dim' }).tap();
+    const tints = await page.evaluate(() => {
+      const found = new Set<string>();
+      for (const element of document.querySelectorAll('body *')) {
+        const look = getComputedStyle(element);
+        for (const name of ['color', 'background-color', 'border-top-color', 'fill', 'stroke']) {
+          const match = /^rgba?\((\d+), (\d+), (\d+)/.exec(look.getPropertyValue(name));
+          if (match && (match[2] !== '0' || match[3] !== '0'))
+            found.add(`${element.className} ${name} ${match[0]}`);
+        }
+      }
+      return [...found];
+    });
+    expect(tints).toEqual([]);
+    await go(page, 'Answer');
+    expect(await page.evaluate(() => document.documentElement.dataset.theme)).toBe('light');
+  });
+});
+
+describe('a plan', () => {
+  it('from a maker’s time for a clear sky under an overcast one takes 3.2 times as long', async () => {
+    const page = await visit(DESK, false);
+    await go(page, 'Plan');
+    await page.getByRole('combobox', { name: 'Light', exact: true }).selectOption('sun');
+    await page.getByRole('radio', { name: 'A maker’s time' }).check();
+    await page.getByLabel(/^Maker’s time/).fill('10 min');
+    await page.getByLabel('It is meant for').selectOption('sun');
+    await page.getByLabel('Your sky today').selectOption('overcast');
+    // 600 s / 0.31 [domain-4.13: overcast lets 31 % of clear-sky ultraviolet through] is 1935 s.
+    await expect
+      .poll(() => page.locator('.plan-table').first().locator('.plan-time').allInnerTexts())
+      .toContain('32:15');
+    expect(await page.locator('.plan-made .warnings').textContent()).toContain('The sky is uncertain');
+  });
+
+  it('takes "1 min 30 s" and thirds of a stop, and says what it can’t take', async () => {
+    const page = await visit(DESK, false);
+    await go(page, 'Plan');
+    await page.getByRole('radio', { name: 'A guess of my own' }).check();
+    await page.getByLabel(/^Your guess/).fill('1 min 30 s');
+    await page.getByLabel('Steps apart (stops)').fill('1/3');
+    await expect
+      .poll(() => page.locator('.plan-table').first().locator('.plan-time').allInnerTexts())
+      // 90·2^(i/3) s to whole seconds, exact by definition of the third stop
+      .toEqual(['Base', '00:57', '01:11', '01:30', '01:53', '02:23']);
+    await page.getByLabel('Steps apart (stops)').fill('some');
+    await page.getByText('“some” is no number of stops').waitFor();
+  });
+
+  it('goes by the reading on show: the strip that the reading itself advises', async () => {
+    const page = await visit(DESK, false);
+    const advised = await page.locator('.next-strip .times li').allInnerTexts();
+    await go(page, 'Plan');
+    await page.getByRole('radio', { name: 'An earlier reading' }).check();
+    await expect
+      .poll(() => page.locator('.plan-table').first().locator('.plan-time').count())
+      .toBe(advised.length);
+  });
+
+  it('keeps what was typed through a reload', async () => {
+    const page = await visit(DESK, false);
+    await go(page, 'Plan');
+    await page.getByRole('radio', { name: 'A guess of my own' }).check();
+    await page.getByLabel(/^Your guess/).fill('2:20');
+    await page.reload();
+    await expect.poll(() => page.getByLabel(/^Your guess/).inputValue()).toBe('2:20');
+  });
+});
+
+describe('a photo of 12 MP', () => {
+  it('is read, and its reading shown, with the true time within the interval', async () => {
+    const scene = await renderScene(
+      sampleScene(1212, {
+        card: 'white-grey-black',
+        surround: 'plain',
+        pieces: 'contiguous',
+        defects: false,
+        widthPx: 4000,
+        heightPx: 3000,
+      }),
+    );
+    const page = await visit(PHONE, false);
+    await go(page, 'Read');
+    await page
+      .getByLabel('Choose a photo', { exact: true })
+      .setInputFiles({ name: 'strip.jpg', mimeType: 'image/jpeg', buffer: Buffer.from(scene.bytes) });
+    await page.locator('.photo-field .marked-photo img').waitFor();
+    await page.locator('#times').fill(scene.strip.steps.map(({ seconds }) => `${seconds} s`).join('; '));
+    await page.getByRole('radio', { name: 'White, grey and black' }).check();
+    await page.getByRole('button', { name: 'Read the strip' }).click();
+    await page.locator('.reading-view').waitFor();
+    expect(await page.locator('.steps tbody').count()).toBe(scene.strip.steps.length);
+    expect(open.troubles).toEqual([]);
+  });
+});
+
+describe('the words', () => {
+  it('are German for a German browser, and switch in the settings', async () => {
+    open = await openPage(browser, server.address, { ...DESK, locale: 'de-AT' });
+    const { page } = open;
+    await page.locator('.figures').waitFor();
+    expect(await page.evaluate(() => document.documentElement.lang)).toBe('de');
+    await page.getByRole('button', { name: 'Einstellungen' }).click();
+    await page.getByRole('button', { name: 'English' }).click();
+    await page.getByRole('heading', { name: 'Settings' }).waitFor();
+    await page.reload();
+    await page.getByRole('heading', { name: 'Settings' }).waitFor();
+  });
+});
