@@ -33,12 +33,13 @@ export interface PreviewTask {
   readonly widthPx: number;
 }
 
-/** A question about readings that were kept: no photo, but curves to draw anew. */
+/** A question about readings that were kept: curves to draw anew, and for a bed the photos of its sheet. */
 export interface AskTask<N extends QuestionName = QuestionName> {
   readonly kind: 'ask';
   readonly name: N;
   /** As it was sent. */
   readonly json: unknown;
+  readonly photos?: readonly Uint8Array[];
 }
 
 export type Task = ReadTask | ReadAndPreviewTask | PreviewTask | AskTask;

@@ -18,6 +18,7 @@ import type { PhotoPreviews } from './photoPreviews.ts';
 import type { Book } from './record/book.ts';
 import { Refusal } from './refusal.ts';
 import { getDemo, getDemoPhoto, listDemos } from './routes/demos.ts';
+import { postEvenness } from './routes/evenness.ts';
 import {
   deleteInboxPhoto,
   getInbox,
@@ -107,7 +108,8 @@ export const createApp = (parts: AppParts): Hono => {
   app.post('/api/comparisons', postQuestion(analyst, 'comparison'));
   app.post('/api/transfers', postQuestion(analyst, 'transfer'));
   app.post('/api/drifts', postQuestion(analyst, 'drift'));
-  app.post('/api/evenness', postQuestion(analyst, 'evenness'));
+  app.post('/api/evenness', postEvenness(analyst));
+  app.post('/api/evenness/cells', postQuestion(analyst, 'evenness'));
   recordRoutes(app, { book, previews, door, version });
   app.all('/api/*', (c) => c.notFound());
   app.get('/*', getPage(page));

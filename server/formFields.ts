@@ -4,6 +4,8 @@ import { Refusal } from './refusal.ts';
 /** The parts of an uploaded form, each checked when asked for. */
 export interface FormFields {
   photo(): Promise<Uint8Array>;
+  /** A further photo; undefined where the form doesn't have it. */
+  otherPhoto(name: string): Promise<Uint8Array | undefined>;
   /** The name under which the photo was sent, as it came; empty where it had none. */
   photoName(): string;
   /** Parsed JSON of a field; undefined where the form doesn't have it. */
@@ -26,6 +28,13 @@ export const readForm = async (c: Context): Promise<FormFields> => {
         throw new Refusal('request-invalid', 'The form has no photo. Choose a photo, then send it.');
       if (photo.size === 0) throw new Refusal('request-invalid', 'The photo file is empty. Choose another.');
       return new Uint8Array(await photo.arrayBuffer());
+    },
+    async otherPhoto(name) {
+      const file = fields[name];
+      if (file === undefined || file === '') return undefined;
+      if (!(file instanceof File) || file.size === 0)
+        throw new Refusal('request-invalid', `The field "${name}" must be a photo. Choose another.`);
+      return new Uint8Array(await file.arrayBuffer());
     },
     photoName: () => (fields.photo instanceof File ? fields.photo.name : ''),
     json(name) {

@@ -34,9 +34,13 @@ export const performPreview = async ({ photo, widthPx }: PreviewTask): Promise<P
 };
 
 /** Answers a question about kept readings. A reading that can't be used is the request's fault here. */
-export const performAsk = async <N extends QuestionName>({ name, json }: AskTask<N>): Promise<Answers[N]> => {
+export const performAsk = async <N extends QuestionName>({
+  name,
+  json,
+  photos,
+}: AskTask<N>): Promise<Answers[N]> => {
   try {
-    return answerTo(name, json);
+    return await answerTo(name, json, photos);
   } catch (error) {
     if (error instanceof CommandError) throw new Refusal('request-invalid', error.message);
     throw error;

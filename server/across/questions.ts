@@ -4,17 +4,17 @@ import { notedReading, notedRecords } from '../commands/controlRecords.ts';
 import { parseStoredReading } from '../commands/storedReading.ts';
 import { type ComparisonAnswer, comparisonQuestion } from '../contracts/comparison.ts';
 import { type DriftAnswer, driftQuestion } from '../contracts/drift.ts';
-import { type EvennessAnswer, evennessQuestion } from '../contracts/evenness.ts';
+import { bedQuestion, type EvennessAnswer, evennessQuestion } from '../contracts/evenness.ts';
 import { type PlanAnswer, planQuestion } from '../contracts/plan.ts';
 import { type TransferAnswer, transferQuestion } from '../contracts/transfer.ts';
 import { Refusal } from '../refusal.ts';
 import { comparisonOf } from './comparing.ts';
 import { driftOf } from './drifting.ts';
-import { evennessOf } from './evening.ts';
+import { evennessFromPhotos, evennessOf } from './evening.ts';
 import { planFor } from './planning.ts';
 import { transferOf } from './transferring.ts';
 
-/** What can be asked without a photo, and what is answered. */
+/** What can be asked beside the reading of a strip, and what is answered. */
 export interface Answers {
   readonly plan: PlanAnswer;
   readonly comparison: ComparisonAnswer;
@@ -57,12 +57,28 @@ const drift = (json: unknown): DriftAnswer => {
   return { drift: driftOf(noted, readings, curve === undefined ? null : kept('curve', curve)) };
 };
 
-const evenness = (json: unknown): EvennessAnswer => {
-  const { curve, ...question } = asked(evennessQuestion, json);
-  return { evenness: evennessOf(question, kept('curve', curve)) };
+const evenness = async (json: unknown, photos: readonly Uint8Array[]): Promise<EvennessAnswer> => {
+  const [photo, also] = photos;
+  if (photo === undefined) {
+    const { curve, ...question } = asked(evennessQuestion, json);
+    return { evenness: evennessOf(question, kept('curve', curve)), sheet: null };
+  }
+  const { curve, marks, alsoMarks, ...question } = asked(bedQuestion, json);
+  if (also !== undefined && alsoMarks === undefined)
+    throw new Refusal('request-invalid', 'The second photo needs marks of its own: send "alsoMarks".');
+  return evennessFromPhotos(
+    question,
+    [{ bytes: photo, marks }, ...(also === undefined ? [] : [{ bytes: also, marks: alsoMarks }])],
+    kept('curve', curve),
+  );
 };
 
-const ANSWER: { readonly [N in QuestionName]: (json: unknown) => Answers[N] } = {
+const ANSWER: {
+  readonly [N in QuestionName]: (
+    json: unknown,
+    photos: readonly Uint8Array[],
+  ) => Answers[N] | Promise<Answers[N]>;
+} = {
   plan,
   comparison,
   transfer,
@@ -73,6 +89,11 @@ const ANSWER: { readonly [N in QuestionName]: (json: unknown) => Answers[N] } = 
 /**
  * Answers a question sent as JSON.
  *
+ * @param photos sent along, as many as the question takes.
  * @throws AnalysisError; Refusal `request-invalid`; CommandError where a reading sent along can't be used.
  */
-export const answerTo = <N extends QuestionName>(name: N, json: unknown): Answers[N] => ANSWER[name](json);
+export const answerTo = async <N extends QuestionName>(
+  name: N,
+  json: unknown,
+  photos: readonly Uint8Array[] = [],
+): Promise<Answers[N]> => ANSWER[name](json, photos);

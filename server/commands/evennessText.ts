@@ -1,4 +1,5 @@
 import type { Evenness } from '../../analysis/across/evenness.ts';
+import type { EvennessAnswer } from '../contracts/evenness.ts';
 import { figureText } from './figureText.ts';
 import { wrapped } from './wrapped.ts';
 
@@ -70,4 +71,13 @@ export const evennessText = (map: Evenness): string => {
     );
   lines.push(...map.warnings.map(({ message }) => wrapped(`Note: ${message}`)));
   return `${lines.join('\n')}\n`;
+};
+
+/** The same for a sheet read from its photo, with what was said of the photo. */
+export const sheetText = ({ evenness, sheet }: EvennessAnswer): string => {
+  const notes = [
+    `Light of the photo: ${sheet?.illumination.reason}.`,
+    ...(sheet?.warnings ?? []).map(({ message }) => `Note: ${message}`),
+  ];
+  return `${evennessText(evenness)}${notes.map((note) => `${wrapped(note)}\n`).join('')}`;
 };

@@ -3,7 +3,7 @@ import { demoAnswer, demoList, previewAnswer, readingAnswer } from './answers.ts
 import { comparisonAnswer, comparisonQuestion } from './comparison.ts';
 import { driftAnswer, driftQuestion } from './drift.ts';
 import type { ErrorCode } from './errors.ts';
-import { evennessAnswer, evennessQuestion } from './evenness.ts';
+import { bedForm, evennessAnswer, evennessQuestion } from './evenness.ts';
 import { marks } from './marks.ts';
 import { planAnswer, planQuestion } from './plan.ts';
 import { againRequest, keepForm, keptReading, readingFilter, readingList } from './recordReadings.ts';
@@ -244,7 +244,15 @@ export const readingEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/evenness',
-    summary: 'Map how even the light is over the bed, from cells of a sheet',
+    summary: 'Map how even the light is over the bed, from one photo of a sheet or two',
+    request: form(bedForm),
+    response: json(evennessAnswer),
+    errors: ['comparison-invalid', ...ASKS, ...READS],
+  },
+  {
+    method: 'post',
+    path: '/api/evenness/cells',
+    summary: 'The same from cells that were read elsewhere',
     request: sent(evennessQuestion),
     response: json(evennessAnswer),
     errors: ['comparison-invalid', ...ASKS],

@@ -5,7 +5,7 @@ const point = z.tuple([z.number(), z.number()]).readonly();
 export type Point = z.infer<typeof point>;
 
 /** Four corners, clockwise as seen in the photo. */
-const quad = z.tuple([point, point, point, point]).readonly();
+export const quad = z.tuple([point, point, point, point]).readonly();
 export type Quad = z.infer<typeof quad>;
 
 const provenance = { origin: z.enum(['hand', 'free-form', 'sheet']), confidence: z.number().min(0).max(1) };

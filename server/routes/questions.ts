@@ -3,7 +3,7 @@ import type { QuestionName } from '../across/questions.ts';
 import type { Analyst } from '../analyst.ts';
 import { readJson } from '../readJson.ts';
 
-/** POST /api/plans, /api/comparisons, /api/transfers, /api/drifts, /api/evenness: JSON in, JSON out. */
+/** POST /api/plans, /api/comparisons, /api/transfers, /api/drifts, /api/evenness/cells: JSON in, JSON out. */
 export const postQuestion =
   (analyst: Analyst, name: QuestionName): Handler =>
   async (c) =>

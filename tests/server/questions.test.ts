@@ -42,7 +42,7 @@ const bodies = {
       shiftStops: 0.02 * (i % 3),
     })),
   },
-  '/api/evenness': { curve: indigo, cells: Array.from({ length: 4 }, () => [59, 59, 59, 59]) },
+  '/api/evenness/cells': { curve: indigo, cells: Array.from({ length: 4 }, () => [59, 59, 59, 59]) },
 } as const;
 
 const contracts = {
@@ -50,7 +50,7 @@ const contracts = {
   '/api/comparisons': comparisonAnswer,
   '/api/transfers': transferAnswer,
   '/api/drifts': driftAnswer,
-  '/api/evenness': evennessAnswer,
+  '/api/evenness/cells': evennessAnswer,
 } as const;
 
 describe('questions without a photo', () => {
@@ -105,8 +105,8 @@ describe('questions without a photo', () => {
   });
 
   it('maps cells as the command line does', async () => {
-    const cells = file('cells.json', { cells: bodies['/api/evenness'].cells });
-    const { evenness } = await (await ask('/api/evenness', bodies['/api/evenness'])).json();
+    const cells = file('cells.json', { cells: bodies['/api/evenness/cells'].cells });
+    const { evenness } = await (await ask('/api/evenness/cells', bodies['/api/evenness/cells'])).json();
     expect(evenness).toEqual(await answerOf('evenness', cells, '--curve', indigoFile));
   });
 
@@ -130,8 +130,8 @@ describe('questions without a photo', () => {
     ['/api/transfers', { curve: { ...indigo, curve: {} }, scraps: [] }, 'request-invalid', /"curve" is not/],
     ['/api/drifts', {}, 'request-invalid', /"records" or "controls"/],
     ['/api/drifts', { controls: [indigo] }, 'request-invalid', /curve/],
-    ['/api/evenness', { curve: indigo, cells: [[60]] }, 'comparison-invalid', /3 to 60 rows/],
-    ['/api/evenness', { cells: [[60]] }, 'request-invalid', /curve/],
+    ['/api/evenness/cells', { curve: indigo, cells: [[60]] }, 'comparison-invalid', /3 to 60 rows/],
+    ['/api/evenness/cells', { cells: [[60]] }, 'request-invalid', /curve/],
   ] as const)('POST %s refuses %j as %s', async (path, body, code, why) => {
     const refused = await refusalOf(await ask(path, body));
     expect(refused).toMatchObject({ status: 400, code });
