@@ -6,5 +6,6 @@ export const firstIssue = (error: z.ZodError): string => {
   const place = issue.path
     .map((part) => (typeof part === 'number' ? `[${part}]` : `.${String(part)}`))
     .join('');
-  return place ? `${place.replace(/^\./, '')}: ${issue.message}` : issue.message;
+  const message = issue.message.replace(/^Invalid input: (.*), received undefined$/, 'missing, $1');
+  return place ? `${place.replace(/^\./, '')}: ${message}` : message;
 };
