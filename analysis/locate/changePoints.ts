@@ -11,6 +11,8 @@ export interface Profile {
   readonly paleness: Float64Array;
   /** How little each sample looks like a strip's: 0 not at all out of place, 1 quite. */
   readonly strange: Float64Array;
+  /** How surely each sample lies on a band of its own, set off on both sides: 1 on cloth, 0 on the table. */
+  readonly cloth: Float64Array;
   /** Steepest slope within one piece that falling light may cause, first plane, per sample. */
   readonly maxSlope: number;
 }
@@ -151,7 +153,7 @@ export function splitSteps(
 }
 
 /** Cheapest free cutting of the samples before each border. */
-function freeCuts({ length, piece }: Cutting, perPiece: number): Float64Array {
+export function freeCuts({ length, piece }: Cutting, perPiece: number): Float64Array {
   const cost = new Float64Array(length + 1).fill(Number.POSITIVE_INFINITY);
   cost[0] = 0;
   for (let j = 1; j <= length; j++) {
@@ -164,7 +166,7 @@ function freeCuts({ length, piece }: Cutting, perPiece: number): Float64Array {
 }
 
 /** Cheapest free cutting of the samples from each border on. */
-function freeCutsFromEnd({ length, piece }: Cutting, perPiece: number): Float64Array {
+export function freeCutsFromEnd({ length, piece }: Cutting, perPiece: number): Float64Array {
   const cost = new Float64Array(length + 1).fill(Number.POSITIVE_INFINITY);
   cost[length] = 0;
   for (let i = length - 1; i >= 0; i--) {
@@ -180,7 +182,12 @@ function freeCutsFromEnd({ length, piece }: Cutting, perPiece: number): Float64A
  * Cost of a border between two steps where paleness changes the wrong way, from the middles on either side, or
  * where something between them is paler or deeper than both: the cloth's margin, or the table.
  */
-function wrongWay(paleness: Float64Array, width: number, darker: 1 | -1, costPerTenth: number): Float64Array {
+export function wrongWay(
+  paleness: Float64Array,
+  width: number,
+  darker: 1 | -1,
+  costPerTenth: number,
+): Float64Array {
   const length = paleness.length;
   const near = Math.max(2, Math.round(width * 0.15));
   const far = Math.max(near + 1, Math.round(width * 0.6));

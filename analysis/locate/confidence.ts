@@ -20,6 +20,14 @@ export function confidenceOf(doubts: readonly Doubt[]): number {
   return Math.exp(-doubts.reduce((sum, doubt) => sum + doubt.weight, 0));
 }
 
+/** ln odds that the number of steps described is right, before the strip is seen. */
+const countTrust = 2;
+
+/** Minus ln of the chance that odds leave. */
+function against(odds: number): number {
+  return odds < -30 ? -odds : Math.log1p(Math.exp(-odds));
+}
+
 /** From a doubt of the count this strong on, which time belongs to which step is not sure enough to give a time. */
 const strongCountDoubt = 0.2;
 
@@ -58,22 +66,26 @@ export function stripDoubts(strip: FoundStrip): Doubt[] {
   const scraps = strip.pieces === 'scraps';
   return [
     {
-      weight: 3 * Math.exp(-strip.directionGap / 2.5),
+      weight: scraps ? 3 * Math.exp(-strip.directionOdds / 2.5) : against(strip.directionOdds),
       phrase: 'the steps could also run the other way',
     },
     {
-      weight: 1.2 * Math.exp(-strip.endGap / 1.2),
+      weight: against(strip.placeOdds),
       phrase: 'the strip could begin or end a step further on',
     },
     {
-      weight: 1.1 / (1 + Math.exp(strip.countGaps[0] / 0.3)),
+      weight: against(strip.countOdds[0] + countTrust),
       phrase: 'the strip seems to have fewer steps than described',
       otherCount: 'fewer',
     },
     {
-      weight: 1.1 / (1 + Math.exp(strip.countGaps[1] / 0.3)),
+      weight: against(strip.countOdds[1] + countTrust),
       phrase: 'the strip seems to have more steps than described',
       otherCount: 'more',
+    },
+    {
+      weight: strip.openStart ? 0.6 : 0,
+      phrase: 'the first step looks like bare cloth, and more of that lies beyond it',
     },
     {
       weight: scraps ? 0 : 4 * Math.max(0, 0.35 - strip.seenShare),

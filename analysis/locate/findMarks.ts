@@ -88,13 +88,14 @@ export function findInField(
   strip: Strip,
 ): { readonly card: FoundCard | undefined; readonly strip: FoundStrip | undefined } {
   const quads = flatQuads(field);
-  const count = strip.steps.length;
+  const known = { count: strip.steps.length, hasBase: strip.steps[0].seconds === 0 };
+  const grey = { redGreen: 0, blueGreen: 0 };
   if (strip.card.patches.length > 1) {
     const card = findCard(field, quads, strip.card);
     const free = card ? quads.filter((q) => !onCard(q, card)) : quads;
-    return { card, strip: findStrip(field, free, count, card?.neutral ?? { redGreen: 0, blueGreen: 0 }) };
+    return { card, strip: findStrip(field, free, { ...known, neutral: card?.neutral ?? grey }) };
   }
-  const cloth = findStrip(field, quads, count, { redGreen: 0, blueGreen: 0 });
+  const cloth = findStrip(field, quads, { ...known, neutral: grey });
   const steps = cloth?.steps ?? [];
   const free = quads.filter((q) => !steps.some((step) => sharedArea(q.quad, step) > 0.2 * smaller(q, step)));
   return { card: findSinglePatch(free, strip.card, cloth ? lookOf(field, cloth) : undefined), strip: cloth };

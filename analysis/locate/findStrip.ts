@@ -2,12 +2,12 @@ import { confidenceOf, stripDoubts } from './confidence.ts';
 import type { FlatQuad } from './flatQuads.ts';
 import type { FoundStrip } from './foundStrip.ts';
 import { unitSquareTo } from './homography.ts';
-import { signedArea } from './quadGeometry.ts';
-import { sampleTone, type Tint } from './sampleTone.ts';
+import { sharedArea, signedArea } from './quadGeometry.ts';
+import { sampleTone } from './sampleTone.ts';
 import { fitScraps } from './scraps.ts';
 import type { StripLook } from './singlePatch.ts';
 import { stripFrames } from './stripFrames.ts';
-import { fitSteps, promiseOf, type StripFit } from './stripSteps.ts';
+import { fitSteps, meritOf, promiseOf, type StripFit, type StripPrior } from './stripSteps.ts';
 import type { ToneField } from './toneField.ts';
 
 const framesRead = 30;
@@ -19,38 +19,44 @@ const noEnds = 20;
 /** Worse than this is no row of scraps. */
 const mostScrapMisfit = 4;
 
-/** Where do the steps lie? Undefined where nothing looks like `count` steps of one dye. */
+/** Where do the steps lie? Undefined where nothing looks like that many steps of one dye. */
 export function findStrip(
   field: ToneField,
   quads: readonly FlatQuad[],
-  count: number,
-  neutral: Tint,
+  strip: StripPrior,
 ): FoundStrip | undefined {
-  const scraps = findScraps(field, quads, count, neutral);
+  const scraps = findScraps(field, quads, strip);
   if (scraps && scraps.seenShare === 1 && scraps.irregularity < 0.5 && scraps.leftOver === 0) return scraps;
-  const whole = findWholeStrip(field, quads, count, neutral);
+  const whole = findWholeStrip(field, quads, strip);
   if (!scraps || !whole) return scraps ?? whole;
-  return confidenceOf(stripDoubts(scraps)) > confidenceOf(stripDoubts(whole)) ? scraps : whole;
+  // Scraps in a row, and the table between them, can pass for the steps of one cloth; hardly the other way round.
+  const trust = samePlace(scraps, whole) ? 4 : 1;
+  return trust * confidenceOf(stripDoubts(scraps)) > confidenceOf(stripDoubts(whole)) ? scraps : whole;
 }
 
-function findScraps(
-  field: ToneField,
-  quads: readonly FlatQuad[],
-  count: number,
-  neutral: Tint,
-): FoundStrip | undefined {
-  const best = fitScraps(field, quads, count, neutral)[0];
+/** True where most of the scraps lie on the steps of the whole strip. */
+function samePlace(scraps: FoundStrip, whole: FoundStrip): boolean {
+  const on = scraps.steps.filter((scrap) => {
+    const shared = whole.steps.reduce((sum, step) => sum + sharedArea(scrap, step), 0);
+    return shared > 0.5 * Math.abs(signedArea(scrap));
+  });
+  return on.length > 0.6 * scraps.steps.length;
+}
+
+function findScraps(field: ToneField, quads: readonly FlatQuad[], strip: StripPrior): FoundStrip | undefined {
+  const best = fitScraps(field, quads, strip.count, strip.neutral)[0];
   if (!best || best.misfit > mostScrapMisfit) return undefined;
   return {
     steps: best.steps,
     pieces: 'scraps',
-    directionGap: best.directionGap,
-    endGap: noEnds,
-    seenShare: best.seen / count,
+    directionOdds: best.directionGap,
+    placeOdds: noEnds,
+    seenShare: best.seen / strip.count,
     bounded: 1,
     toneRange: best.toneRange,
     irregularity: best.misfit - 1.5 * best.leftOver,
-    countGaps: [noEnds, noEnds],
+    countOdds: [noEnds, noEnds],
+    openStart: false,
     leftOver: best.leftOver,
   };
 }
@@ -58,37 +64,42 @@ function findScraps(
 function findWholeStrip(
   field: ToneField,
   quads: readonly FlatQuad[],
-  count: number,
-  neutral: Tint,
+  strip: StripPrior,
 ): FoundStrip | undefined {
-  const best = stripFrames(field, quads)
+  const bands = stripFrames(field, quads)
     .slice(0, framesRead)
     .map((frame) => ({ frame, promise: promiseOf(field, frame) }))
     .sort((a, b) => b.promise - a.promise)
     .slice(0, framesCut)
-    .map(({ frame }) => fitSteps(field, frame, count, neutral))
+    .map(({ frame }) => fitSteps(field, frame, strip))
     .filter((fit) => fit !== undefined)
-    .sort((a, b) => merit(b) - merit(a))[0];
-  if (!best || best.bounded < leastBounded) return undefined;
-  return {
-    steps: best.steps,
-    pieces: 'one',
-    directionGap: best.directionGap,
-    endGap: best.endGap(),
-    seenShare: count > 1 ? best.visibleBorders / (count - 1) : 1,
-    bounded: best.bounded,
-    toneRange: best.toneRange,
-    irregularity: best.widthSpread,
-    countGaps: best.countGaps(),
-    leftOver: 0,
-  };
+    .filter((fit) => fit.bounded >= leastBounded)
+    .map((fit) => ({ fit, merit: meritOf(fit) }))
+    .sort((a, b) => b.merit - a.merit);
+  // Looking at other numbers of steps is slow: only for what could still be the best.
+  const likely = bands
+    .filter(({ merit }, i) => i < 2 && merit > 0.5 * bands[0].merit)
+    .map(({ fit, merit }) => {
+      const found = wholeStrip(fit, strip.count);
+      return { found, worth: merit * (0.2 + confidenceOf(stripDoubts(found))) };
+    });
+  return likely.sort((a, b) => b.worth - a.worth)[0]?.found;
 }
 
-/** How much a cut band is worth against another: large, set off, dyed, and most of its steps to be seen. */
-function merit(fit: StripFit): number {
-  const area = fit.steps.reduce((sum, quad) => sum + Math.abs(signedArea(quad)), 0);
-  const seen = (fit.visibleBorders + 1) / fit.steps.length;
-  return area ** 0.45 * Math.min(0.6, fit.toneRange) * seen * fit.bounded ** 2;
+function wholeStrip(fit: StripFit, count: number): FoundStrip {
+  return {
+    steps: fit.steps,
+    pieces: 'one',
+    directionOdds: fit.directionOdds,
+    placeOdds: fit.placeOdds,
+    seenShare: count > 1 ? fit.visibleBorders / (count - 1) : 1,
+    bounded: fit.bounded,
+    toneRange: fit.toneRange,
+    irregularity: fit.widthSpread,
+    countOdds: fit.countOdds(),
+    openStart: fit.openStart,
+    leftOver: 0,
+  };
 }
 
 /** What the strip tells about the photo's lightness: its lightest step and how large a step is. */

@@ -5,10 +5,10 @@ export interface FoundStrip {
   /** Areas of the steps in rising exposure. */
   readonly steps: readonly Quad[];
   readonly pieces: 'one' | 'scraps';
-  /** Nats, or misfit of scraps, by which the opposite direction is worse. */
-  readonly directionGap: number;
-  /** Nats by which the best answer with an end elsewhere is worse; large for scraps. */
-  readonly endGap: number;
+  /** ln odds of the direction against the opposite one; for scraps by how much their misfit is worse. */
+  readonly directionOdds: number;
+  /** ln odds of the steps lying here against elsewhere along the cloth; large for scraps. */
+  readonly placeOdds: number;
   /** Share of the borders between steps, or of the scraps, that can be seen, 0..1. */
   readonly seenShare: number;
   /** Share of the length that is even across and set off from what lies beside it, 0..1. */
@@ -17,8 +17,10 @@ export interface FoundStrip {
   readonly toneRange: number;
   /** Standard deviation of ln width where widths can be measured; for scraps their misfit. */
   readonly irregularity: number;
-  /** Nats by which one step fewer, and one more, explain what is seen worse; negative where better. */
-  readonly countGaps: readonly [fewer: number, more: number];
+  /** ln odds of the count against one step fewer, and one more, as far as the cloth tells; negative where it is worse. */
+  readonly countOdds: readonly [fewer: number, more: number];
+  /** True where the two lightest steps look alike and as much cloth again lies beyond: no saying where they begin. */
+  readonly openStart: boolean;
   /** Pieces like the scraps that were left over. */
   readonly leftOver: number;
 }

@@ -10,6 +10,7 @@ function profileOf(light: readonly number[], noise: number): Profile {
     paleness: plane,
     weights: new Float64Array(light.length).fill(1),
     strange: new Float64Array(light.length),
+    cloth: new Float64Array(light.length).fill(1),
     noise: [noise],
     correlated: 1,
     maxSlope: 0,
