@@ -4,13 +4,17 @@ import { type Command, CommandError } from './command.ts';
 import { compare } from './compare.ts';
 import { drift } from './drift.ts';
 import { evenness } from './evenness.ts';
+import { exportBook } from './export.ts';
+import { importBook } from './import.ts';
 import { keep } from './keep.ts';
 import { made } from './made.ts';
 import { plan } from './plan.ts';
 import { read } from './read.ts';
 import { refusedInput } from './refusedInput.ts';
+import { report } from './report.ts';
 import { restore } from './restore.ts';
 import { sheet } from './sheet.ts';
+import { table } from './table.ts';
 import { today } from './today.ts';
 import { transfer } from './transfer.ts';
 import { wrapped } from './wrapped.ts';
@@ -24,10 +28,14 @@ export const COMMANDS: readonly Command[] = [
   transfer,
   drift,
   evenness,
+  report,
+  table,
   keep,
   today,
   made,
   book,
+  exportBook,
+  importBook,
   backup,
   restore,
 ];

@@ -19,15 +19,20 @@ const REASONS: Readonly<Record<string, string>> = {
   EPERM: 'reading it is not allowed',
 };
 
+/** The refusal of a file that the system would not read, naming the path as it was typed; null for other errors. */
+export const unreadable = (path: string, cause: unknown): CommandError | null => {
+  const reason = REASONS[(cause as NodeJS.ErrnoException).code ?? ''];
+  return reason === undefined ? null : new CommandError('file-unreadable', `Can't read ${path}: ${reason}.`);
+};
+
 /** @throws CommandError `file-unreadable`, naming the path as it was typed. */
 export const readBytes = async (path: string): Promise<Uint8Array> => {
   try {
     return await readFile(located(path));
   } catch (cause) {
-    const code = (cause as NodeJS.ErrnoException).code ?? '';
-    throw new CommandError(
-      'file-unreadable',
-      `Can't read ${path}: ${REASONS[code] ?? 'the file could not be opened'}.`,
+    throw (
+      unreadable(path, cause) ??
+      new CommandError('file-unreadable', `Can't read ${path}: the file could not be opened.`)
     );
   }
 };

@@ -42,6 +42,7 @@ const shape = z.discriminatedUnion('model', [
     k: z.number().min(0).max(1e9),
     tauSeconds: fitted,
     p: steepness,
+    delaySeconds: fitted.optional(),
   }),
   z.object({
     model: z.literal('logistic'),
@@ -86,7 +87,7 @@ const refuse = (path: string, why: string): CommandError =>
   );
 
 /** The form of `read --json` has the curve laid open; the contract has it as an outcome. */
-const asContract = (json: Record<string, unknown>): unknown => {
+export const asContract = (json: Record<string, unknown>): unknown => {
   const curve = object.safeParse(json.curve);
   if (!curve.success || 'curve' in curve.data) return json;
   return curve.data.model === null

@@ -1,5 +1,6 @@
 import { writeFile } from 'node:fs/promises';
 import { resolve } from 'node:path';
+import { Refusal } from '../refusal.ts';
 import { CommandError } from './command.ts';
 
 const REASONS: Readonly<Record<string, string>> = {
@@ -12,19 +13,24 @@ const REASONS: Readonly<Record<string, string>> = {
   ENOSPC: 'the disk is full',
 };
 
-/**
- * Writes a file where the person means it: npm runs scripts in the package's folder, not where they were typed.
- *
- * @throws CommandError `file-unwritable`, naming the path as it was typed.
- */
+/** Where the person means it: npm runs scripts in the package's folder, not where they were typed. */
+export const whereTyped = (path: string): string => resolve(process.env.INIT_CWD ?? '.', path);
+
+/** The refusal of a file that the system would not write, naming the path as it was typed; other errors as they are. */
+export const unwritable = (path: string, cause: unknown): unknown => {
+  const code = (cause as NodeJS.ErrnoException).code;
+  if (code === undefined || cause instanceof Refusal) return cause;
+  return new CommandError(
+    'file-unwritable',
+    `Can't write ${path}: ${REASONS[code] ?? 'the file could not be made'}.`,
+  );
+};
+
+/** @throws CommandError `file-unwritable`, naming the path as it was typed. */
 export const writeBytes = async (path: string, bytes: Uint8Array): Promise<void> => {
   try {
-    await writeFile(resolve(process.env.INIT_CWD ?? '.', path), bytes);
+    await writeFile(whereTyped(path), bytes);
   } catch (cause) {
-    const code = (cause as NodeJS.ErrnoException).code ?? '';
-    throw new CommandError(
-      'file-unwritable',
-      `Can't write ${path}: ${REASONS[code] ?? 'the file could not be made'}.`,
-    );
+    throw unwritable(path, cause);
   }
 };

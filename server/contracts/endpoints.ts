@@ -1,9 +1,12 @@
 import { z } from 'zod';
 import { demoAnswer, demoList, previewAnswer, readingAnswer } from './answers.ts';
 import { comparisonAnswer, comparisonQuestion } from './comparison.ts';
+import { doorEndpoints } from './doorEndpoints.ts';
 import { driftAnswer, driftQuestion } from './drift.ts';
+import type { Endpoint } from './endpoint.ts';
 import type { ErrorCode } from './errors.ts';
 import { bedForm, evennessAnswer, evennessQuestion } from './evenness.ts';
+import { exchangeEndpoints } from './exchangeEndpoints.ts';
 import { marks } from './marks.ts';
 import { planAnswer, planQuestion } from './plan.ts';
 import { againRequest, keepForm, keptReading, readingFilter, readingList } from './recordReadings.ts';
@@ -47,28 +50,6 @@ import {
 import { stripDescription } from './strip.ts';
 import { target } from './target.ts';
 import { transferAnswer, transferQuestion } from './transfer.ts';
-
-/** One HTTP address: what it takes, what it answers, how it refuses. The OpenAPI page is made from these. */
-export interface Endpoint {
-  readonly method: 'get' | 'post' | 'patch';
-  /** Path parameters in braces: "/api/record/dyes/{id}". */
-  readonly path: string;
-  readonly summary: string;
-  readonly params?: z.ZodObject;
-  readonly query?: z.ZodObject;
-  readonly request?: {
-    readonly type: 'application/json' | 'multipart/form-data' | 'application/octet-stream';
-    readonly schema: z.ZodType;
-  };
-  readonly response: {
-    readonly status: 200 | 201;
-    readonly type: string;
-    /** Left out where the answer is a file. */
-    readonly schema?: z.ZodType;
-  };
-  /** Beside those that every address has: `host-refused`, `origin-refused`, `internal`. */
-  readonly errors: readonly ErrorCode[];
-}
 
 const json = (schema: z.ZodType) => ({ status: 200, type: 'application/json', schema }) as const;
 const made = (schema: z.ZodType) => ({ status: 201, type: 'application/json', schema }) as const;
@@ -414,4 +395,9 @@ export const recordEndpoints: readonly Endpoint[] = [
 ];
 
 /** Every address of the server but the page's own files. */
-export const ENDPOINTS: readonly Endpoint[] = [...readingEndpoints, ...recordEndpoints];
+export const ENDPOINTS: readonly Endpoint[] = [
+  ...readingEndpoints,
+  ...recordEndpoints,
+  ...exchangeEndpoints,
+  ...doorEndpoints,
+];

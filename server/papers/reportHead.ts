@@ -6,7 +6,7 @@ import { firstLines, type TextStyle } from './reportPen.ts';
 import { drawPhoto, photoSize, type ReportPhoto } from './reportPhoto.ts';
 import { answerInterval, answerTime, namesOf, targetWords } from './reportWords.ts';
 
-const TALLEST_PHOTO = 190;
+const TALLEST_PHOTO = 170;
 const MOST_REMARKS = 6;
 
 /** What strip this is: its names, what else is known of it, and the strip itself as a row of its colours. */

@@ -28,7 +28,7 @@ export interface Pdf {
 
 /** Reads a PDF with pdf.js, which shares no code with what wrote it. */
 export const readPdf = async (bytes: Uint8Array): Promise<Pdf> => {
-  const doc = await getDocument({ data: bytes.slice(), useSystemFonts: false, verbosity: 0 }).promise;
+  const doc = await getDocument({ data: new Uint8Array(bytes), useSystemFonts: false, verbosity: 0 }).promise;
   const pages: PdfPage[] = [];
   for (let i = 1; i <= doc.numPages; i++) {
     const page = await doc.getPage(i);

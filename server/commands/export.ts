@@ -1,0 +1,62 @@
+import { randomUUID } from 'node:crypto';
+import { createWriteStream } from 'node:fs';
+import { open, rename, rm } from 'node:fs/promises';
+import { pipeline } from 'node:stream/promises';
+import { writeArchive } from '../exchange/archiveWrite.ts';
+import { type Command, CommandError } from './command.ts';
+import { parseWords } from './options.ts';
+import { withBook } from './withBook.ts';
+import { wrapped } from './wrapped.ts';
+import { unwritable, whereTyped } from './writeBytes.ts';
+
+/** `tonestep export`: the whole book in one file. */
+export const exportBook: Command = {
+  name: 'export',
+  usage: ['FILE.zip'],
+  summary: 'packs the whole book, photos included, into one file for another machine or another program',
+  options: [
+    ['FILE.zip', 'where it goes; replaced where there is one, and only once the new one is whole'],
+    ['--json', 'one JSON object'],
+  ],
+  run: async (words) => {
+    const { positionals } = parseWords(words, { json: { type: 'boolean' } });
+    if (positionals.length !== 1) throw new CommandError('usage', 'Name the file that it goes into');
+    const [file] = positionals;
+    const path = whereTyped(file);
+    const unfinished = `${path}.${randomUUID().slice(0, 8)}.part`;
+    const made = await withBook(async ({ store }) => {
+      const target = createWriteStream(unfinished, { flags: 'wx' });
+      const writable = new Promise<void>((done, fail) => {
+        target.once('open', () => done());
+        target.once('error', (error) => fail(unwritable(file, error)));
+      });
+      try {
+        await writable;
+        const archive = writeArchive(store);
+        const written = pipeline(archive.bytes, target).catch((error: unknown) => {
+          throw unwritable(file, error);
+        });
+        const [result] = await Promise.all([archive.made, written]);
+        const handle = await open(unfinished, 'r+');
+        await handle.sync();
+        await handle.close();
+        await rename(unfinished, path);
+        return result;
+      } catch (error) {
+        await rm(unfinished, { force: true });
+        throw error;
+      }
+    });
+    const { readings, photos, photosLost } = made;
+    return {
+      text: `${[
+        wrapped(`Wrote ${file}: ${readings} readings and ${photos - photosLost} photos.`),
+        ...(photosLost > 0
+          ? [wrapped(`${photosLost} photos are missing from the data folder and are not in it.`)]
+          : []),
+        wrapped(`"tonestep import ${file}" brings it into another book.`),
+      ].join('\n')}\n`,
+      json: { file, ...made },
+    };
+  },
+};

@@ -1,0 +1,54 @@
+import { previewJpeg } from '../../analysis/photo/preview.ts';
+import { packageRoot, packageVersion } from '../packageRoot.ts';
+import { type PaperSize, reportPdf } from '../papers/reportPdf.ts';
+import { type Command, CommandError } from './command.ts';
+import { readBytes } from './files.ts';
+import { choiceOf, parseWords } from './options.ts';
+import { readingSource } from './readingSource.ts';
+import { wrapped } from './wrapped.ts';
+import { writeBytes } from './writeBytes.ts';
+
+const PAPERS: readonly PaperSize[] = ['a4', 'letter'];
+/** Wide enough for half a page at 300 dots an inch. */
+const PHOTO_WIDTH_PX = 1400;
+
+/** `tonestep report`: a calibration on paper. */
+export const report: Command = {
+  name: 'report',
+  usage: ['READING.json | ID | latest [--photo PHOTO] [--paper a4|letter] --out FILE.pdf'],
+  summary: 'prints a calibration: time, photo, curve, every step with its reason, how it was read',
+  options: [
+    ['READING', 'a file of "tonestep read … --json", or a reading of the book by its id'],
+    ['--out FILE', 'where the PDF goes'],
+    ['--photo PHOTO', "the strip's photo, for a file; the book has its own"],
+    ['--paper PAPER', `${PAPERS.join(' or ')}; a4 when left out`],
+    ['--json', 'one JSON object'],
+  ],
+  run: async (words) => {
+    const { values, positionals } = parseWords(words, {
+      out: { type: 'string' },
+      photo: { type: 'string' },
+      paper: { type: 'string' },
+      json: { type: 'boolean' },
+    });
+    if (positionals.length !== 1) throw new CommandError('usage', 'Name one reading');
+    if (values.out === undefined)
+      throw new CommandError('usage', 'Say where the PDF goes: add --out REPORT.pdf');
+    const paper = choiceOf('paper', values.paper, PAPERS) ?? 'a4';
+    const { reading, photo: kept, remarks } = await readingSource(positionals[0]);
+    const photo = values.photo === undefined ? kept : await readBytes(values.photo);
+    const pdf = await reportPdf({
+      reading,
+      photo: photo && (await previewJpeg(photo, { widthPx: PHOTO_WIDTH_PX })),
+      paper,
+      made: new Date().toISOString(),
+      program: `Tonestep ${packageVersion(packageRoot(import.meta.url))}`,
+      remarks,
+    });
+    await writeBytes(values.out, pdf);
+    return {
+      text: `${wrapped(`Wrote ${values.out}${photo ? '' : ', without a photo: add --photo PHOTO'}.`)}\n`,
+      json: { file: values.out, paper, bytes: pdf.byteLength, photo: photo !== null },
+    };
+  },
+};

@@ -1,0 +1,17 @@
+import { z } from 'zod';
+import { reading } from './reading.ts';
+
+export const paperSize = z.enum(['a4', 'letter']);
+
+/** GET /api/record/readings/:id/report. */
+export const reportQuery = z.object({ paper: paperSize.default('a4') });
+
+/** GET /api/record/readings/:id/cgats. */
+export const cgatsQuery = z.object({ white: z.enum(['D65', 'D50']).default('D65') });
+
+/** POST /api/reports: a form; the reading as JSON text. */
+export const reportForm = z.object({
+  reading,
+  photo: z.file().exactOptional(),
+  paper: paperSize.exactOptional(),
+});
