@@ -1,0 +1,225 @@
+import { cutting, type Profile, type StepPrior, type StepSplit, splitSteps } from './changePoints.ts';
+import type { Doubt } from './confidence.ts';
+import { type Homography, patchOf, project, unitSquareTo } from './homography.ts';
+import type { Quad } from './marks.ts';
+import { sideLengths } from './quadGeometry.ts';
+import { medianOf, paleness, pixelAt } from './sampleTone.ts';
+import { dyedPart } from './sheetDyed.ts';
+import type { ToneField } from './toneField.ts';
+
+/** Steps of the cloth on the sheet, in rising exposure, in pixels of the view; and what speaks against them. */
+export interface SheetSteps {
+  readonly steps: readonly Quad[];
+  readonly doubts: readonly Doubt[];
+  /** Where the cloth shows another number of steps than described. */
+  readonly otherCount: 'fewer' | 'more' | null;
+}
+
+const SAMPLES = 240;
+const WIDTH_SPREAD = 0.1;
+/** On axes where paper is 0. */
+const NEUTRAL = { redGreen: 0, blueGreen: 0 };
+const SHARES = [1, 0.5, 0.35] as const;
+/** Dye is uneven over about this length. */
+const CORRELATED_PX = 20;
+
+/** Cuts one cloth into its steps. `cloth`: its outline, as it stands out from the paper. */
+export const cutCloth = (field: ToneField, cloth: Quad, count: number): SheetSteps | null => {
+  const along = alongSteps(field, cloth);
+  const quad = dyedPart(field, along);
+  const square = unitSquareTo(quad);
+  if (!square) return null;
+  const profile = profileAlong(field, square, quad);
+  if (!profile) return null;
+  const cut = cutting(profile);
+  const common = SAMPLES / count;
+  const prior: StepPrior = {
+    count,
+    widthSpread: WIDTH_SPREAD,
+    widths: widthsFrom(0.45 * common, 1.02 * common),
+    outsideCost: 4,
+    reversalCost: 4,
+    strangeCost: 6,
+  };
+  const ends = bareEnds(profile);
+  const down = splitSteps(cut, prior, 1, ends);
+  const up = splitSteps(cut, prior, -1, ends);
+  const best = !up || (down && down.cost <= up.cost) ? down : up;
+  if (!best) return null;
+  const darker: 1 | -1 = best === down ? 1 : -1;
+  const other = darker === 1 ? up : down;
+  const quads = Array.from({ length: count }, (_, k) =>
+    patchOf(square, best.borders[k] / SAMPLES, best.borders[k + 1] / SAMPLES, 0, 1),
+  );
+  if (darker === -1) quads.reverse();
+  const gapTo = (split: StepSplit | undefined): number => (split ? split.cost - best.cost : 50);
+  const withCount = (n: number): number =>
+    n < 1
+      ? 50
+      : gapTo(
+          splitSteps(
+            cut,
+            { ...prior, count: n, widths: widthsFrom((0.45 * SAMPLES) / n, (1.02 * SAMPLES) / n) },
+            darker,
+            ends,
+          ),
+        );
+  const [fewer, more] = [withCount(count - 1), withCount(count + 1)];
+  const reach = 0.4 * best.width;
+  const [first, last] = [best.borders[0], best.borders[count]];
+  const elsewhere = Math.min(
+    gapTo(
+      splitSteps(cut, prior, darker, { ...ends, first: (b) => ends.first(b) && Math.abs(b - first) > reach }),
+    ),
+    gapTo(
+      splitSteps(cut, prior, darker, { ...ends, last: (b) => ends.last(b) && Math.abs(b - last) > reach }),
+    ),
+  );
+  return {
+    steps: quads,
+    otherCount: Math.min(fewer, more) < 0 ? (fewer < more ? 'fewer' : 'more') : null,
+    doubts: [
+      {
+        weight: 3 * Math.exp(-gapTo(other) / 2.5),
+        phrase: 'the steps could also run the other way',
+      },
+      { weight: 1.2 * Math.exp(-elsewhere / 1.2), phrase: 'the strip could begin or end a step further on' },
+      {
+        weight: 1.1 / (1 + Math.exp(fewer / 0.3)),
+        phrase: 'the strip seems to have fewer steps than described',
+      },
+      {
+        weight: 1.1 / (1 + Math.exp(more / 0.3)),
+        phrase: 'the strip seems to have more steps than described',
+      },
+      { weight: 5 * Math.max(0, 0.2 - rangeOf(profile, best)), phrase: 'the steps hardly differ' },
+    ],
+  };
+};
+
+/** At the cloth's ends its shadow and its frayed edge are no dye. */
+const EDGE_SAMPLES = 12;
+
+/** Beyond the steps lies nothing but bare cloth: where may the first step begin, and where may the last one end? */
+const bareEnds = ({ paleness: pale }: Profile) => {
+  const sorted = [...pale].sort((a, b) => a - b);
+  const [dark, light] = [sorted[Math.floor(0.05 * SAMPLES)], sorted[Math.floor(0.95 * SAMPLES)]];
+  const bar = light - 0.04 - 0.12 * (light - dark);
+  const isDyed = (value: number) => value < bar;
+  const from = pale.findIndex((value, i) => i >= EDGE_SAMPLES && isDyed(value));
+  const to = pale.findLastIndex((value, i) => i < SAMPLES - EDGE_SAMPLES && isDyed(value));
+  return {
+    first: (border: number) => border <= (from < 0 ? SAMPLES : from) + EDGE_SAMPLES,
+    last: (border: number) => border >= (to < 0 ? 0 : to + 1) - EDGE_SAMPLES,
+  };
+};
+
+const widthsFrom = (from: number, to: number): number[] => {
+  const widths: number[] = [];
+  for (let w = from; w <= to; w *= 1.05) widths.push(w);
+  return widths;
+};
+
+/** The outline turned so that its first side runs along the steps: the way in which the tone changes most. */
+const alongSteps = (field: ToneField, cloth: Quad): Quad => {
+  const turned: Quad = [cloth[1], cloth[2], cloth[3], cloth[0]];
+  const [a, b] = sideLengths(cloth);
+  if (a > 2.2 * b) return cloth;
+  if (b > 2.2 * a) return turned;
+  return changeAlong(field, cloth) >= changeAlong(field, turned) ? cloth : turned;
+};
+
+/** Variance along the first side of what is the middle of each line across. */
+const changeAlong = (field: ToneField, quad: Quad): number => {
+  const square = unitSquareTo(quad);
+  if (!square) return 0;
+  const lines = Array.from({ length: 30 }, (_, i) =>
+    toneAcross(field, square, 0.12 + (0.76 * (i + 0.5)) / 30, LANES),
+  ).filter((tone) => tone !== null);
+  let sum = 0;
+  SHARES.forEach((share, p) => {
+    const mean = lines.reduce((s, tone) => s + tone[p], 0) / lines.length;
+    sum += share * share * lines.reduce((s, tone) => s + (tone[p] - mean) ** 2, 0);
+  });
+  return sum / lines.length;
+};
+
+const LANES = Array.from({ length: 25 }, (_, i) => 0.08 + (0.84 * i) / 24);
+
+/** Mean of the middle half across, on each axis; null where the photo ends. */
+const toneAcross = (
+  field: ToneField,
+  square: Homography,
+  t: number,
+  lanes: readonly number[],
+): readonly [number, number, number, spread: number] | null => {
+  const at = lanes.map((v) => pixelAt(field, project(square, t, v))).filter((pixel) => pixel >= 0);
+  if (at.length < lanes.length) return null;
+  const planes = [field.light, field.redGreen, field.blueGreen].map((plane) =>
+    at.map((pixel) => plane[pixel]).sort((x, y) => x - y),
+  );
+  const [light, red, blue] = planes.map((sorted) => {
+    const cut = sorted.length >> 2;
+    const middle = sorted.slice(cut, sorted.length - cut);
+    return middle.reduce((s, v) => s + v, 0) / middle.length;
+  });
+  return [light, red, blue, planes[0][planes[0].length - 3] - planes[0][2]];
+};
+
+const profileAlong = (field: ToneField, square: Homography, quad: Quad): Profile | null => {
+  const rows = Array.from({ length: SAMPLES }, (_, i) =>
+    toneAcross(field, square, (i + 0.5) / SAMPLES, LANES),
+  );
+  if (rows.some((row) => row === null)) return null;
+  const tones = rows as NonNullable<(typeof rows)[number]>[];
+  const planes = [0, 1, 2].map((p) => Float64Array.from(tones, (tone) => tone[p]));
+  const noise = planes.map((plane, p) => Math.hypot(noiseOf(plane), [0.015, 0.015, 0.02][p]));
+  const [length] = sideLengths(quad);
+  return {
+    planes,
+    paleness: Float64Array.from(tones, ([light, red, blue]) => paleness(light, red, blue, NEUTRAL)),
+    weights: flatness(planes, noise),
+    // What is as uneven across as an edge that runs slantwise, or is just like paper, is hardly a step.
+    strange: Float64Array.from(tones, ([light, red, blue, spread]) => {
+      const uneven = Math.min(1, Math.max(0, spread - 0.14) / 0.25);
+      const far = Math.hypot(light, SHARES[1] * red, SHARES[2] * blue);
+      return Math.min(1, uneven + 0.5 * Math.exp(-((far / 0.03) ** 2)));
+    }),
+    noise,
+    correlated: Math.max(4, (CORRELATED_PX * SAMPLES) / length),
+    cloth: new Float64Array(SAMPLES).fill(1),
+    maxSlope: 0.25 / SAMPLES,
+  };
+};
+
+const flatness = (planes: readonly Float64Array[], noise: readonly number[]): Float64Array => {
+  const length = planes[0].length;
+  return Float64Array.from({ length }, (_, i) => {
+    let square = 0;
+    planes.forEach((plane, p) => {
+      const before = plane[i] - plane[Math.max(0, i - 2)];
+      const after = plane[Math.min(length - 1, i + 2)] - plane[i];
+      square += (before ** 2 + after ** 2) / (3 * noise[p]) ** 2;
+    });
+    return Math.max(0.03, 1 / (1 + square));
+  });
+};
+
+/** Robust noise from second differences at a lag of three samples. */
+const noiseOf = (plane: Float64Array): number => {
+  const bends: number[] = [];
+  for (let i = 3; i + 3 < plane.length; i++) bends.push(Math.abs(plane[i - 3] - 2 * plane[i] + plane[i + 3]));
+  return (1.4826 * medianOf(bends)) / Math.sqrt(6);
+};
+
+/** Change of tone from the first to the last step. */
+const rangeOf = ({ planes }: Profile, { borders }: StepSplit): number => {
+  const last = borders.length - 1;
+  return Math.hypot(
+    ...planes.map((plane, p) => {
+      const middle = (from: number, to: number) =>
+        medianOf([...plane.subarray(from, Math.max(to, from + 1))]);
+      return SHARES[p] * (middle(borders[0], borders[1]) - middle(borders[last - 1], borders[last]));
+    }),
+  );
+};
