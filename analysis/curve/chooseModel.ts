@@ -1,5 +1,5 @@
 import type { CurveModel, CurveShape, TimerError } from './curve.ts';
-import { families } from './families.ts';
+import { familiesFor } from './families.ts';
 import { type FamilyFit, fitFamily, priorFor } from './familyFit.ts';
 import { misfitZ } from './misfit.ts';
 import { monotoneShape } from './monotone.ts';
@@ -49,6 +49,7 @@ export const modelNames: Readonly<Record<CurveModel, string>> = {
 /** Fits both models, and says which to take and why. */
 export function chooseModel(steps: UsedSteps): Choice {
   const { seconds, L, timer } = steps;
+  const families = familiesFor(seconds);
   const degreesOfFreedom = Math.max(0, L.length - freeNumbers);
 
   const covarianceWith = (shape: CurveShape, scatter: number) =>

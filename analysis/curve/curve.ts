@@ -17,13 +17,18 @@ export interface Parameter {
   readonly unit: string;
 }
 
-/** K/S = ksBase + k·(1 − exp(−(E/tauSeconds)^p)) [first-order]; reflectance [Kubelka-Munk], L* from it [CIE15]. */
+/**
+ * K/S = ksBase + k·(1 − exp(−(E/tauSeconds)^p)) [first-order]; reflectance [Kubelka-Munk], L* from it [CIE15]. With
+ * `delaySeconds` d, p is 1 and E counts less what is used up first: E − d·(1 − exp(−E/d)).
+ */
 export interface BuildUpShape {
   readonly model: 'build-up';
   readonly ksBase: number;
   readonly k: number;
   readonly tauSeconds: number;
   readonly p: number;
+  /** Dose that an inhibitor uses up first; none where left out. */
+  readonly delaySeconds?: number;
 }
 
 /**

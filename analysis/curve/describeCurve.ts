@@ -15,6 +15,7 @@ const units: Readonly<Record<string, string>> = {
   k: 'K/S',
   tauSeconds: 's',
   p: '1',
+  delaySeconds: 's',
   baseL: 'L*',
   deepestL: 'L*',
   halfSeconds: 's',

@@ -1,10 +1,11 @@
 import type { BuildUpShape, CurveShape, LogisticShape } from './curve.ts';
 import { ksFromLightness, lightnessFromKs, lightnessSlope } from './depthScale.ts';
-import { exponentialShare, logisticShare, type Share } from './share.ts';
+import { delayedShare, exponentialShare, logisticShare, type Share } from './share.ts';
 
 /**
  * A model as the fitter sees it: four free numbers without bounds, all natural logarithms:
- * K/S of the base, K/S added by the dye at its deepest, seconds of the middle (tau, or half depth), steepness (p, or n).
+ * K/S of the base, K/S added by the dye at its deepest, seconds of the middle (tau, or half depth), steepness (p, n, or
+ * how long a toe the build-up has).
  */
 export interface Family {
   readonly model: 'build-up' | 'logistic';
@@ -38,6 +39,25 @@ export const buildUp: Family = {
   steepness: { middle: 0.1, spread: 0.4 },
 };
 
+/** First order, once an inhibitor in the coating (air, what is left of a reducer) is used up [domain-2.2]. */
+export const delayedBuildUp: Family = {
+  model: 'build-up',
+  ...overKs(delayedShare),
+  shape: ([base, k, tau, d]) => ({
+    model: 'build-up',
+    ksBase: Math.exp(base),
+    k: Math.exp(k),
+    tauSeconds: Math.exp(tau),
+    p: 1,
+    delaySeconds: Math.exp(tau + d),
+  }),
+  free: (shape) => {
+    const { ksBase, k, tauSeconds, delaySeconds } = shape as BuildUpShape;
+    return [ksBase, k, tauSeconds, (delaySeconds ?? 1e-3 * tauSeconds) / tauSeconds].map(Math.log);
+  },
+  steepness: { middle: -0.7, spread: 0.8 },
+};
+
 export const logisticInLightness: Family = {
   model: 'logistic',
   ...overLightness(logisticShare),
@@ -55,11 +75,20 @@ export const logisticInKs: Family = {
 };
 
 /** In the order in which equally good ones are preferred: build-up first, as it behaves outside the data. */
-export const families: readonly Family[] = [buildUp, logisticInLightness, logisticInKs];
+export const families: readonly Family[] = [buildUp, logisticInLightness, logisticInKs, delayedBuildUp];
+
+/** Exposed steps that a toe must show itself in; with fewer only its prior would speak. */
+const stepsForToe = 4;
+
+/** The families that a strip of these exposures, 0 for the base, can tell apart. */
+export function familiesFor(seconds: readonly number[]): readonly Family[] {
+  const exposed = new Set(seconds.filter((s) => s > 0)).size;
+  return exposed >= stepsForToe ? families : families.filter((family) => family !== delayedBuildUp);
+}
 
 /** The family that a parametric shape belongs to. */
 export function familyOf(shape: BuildUpShape | LogisticShape): Family {
-  if (shape.model === 'build-up') return buildUp;
+  if (shape.model === 'build-up') return shape.delaySeconds === undefined ? buildUp : delayedBuildUp;
   return shape.over === 'L*' ? logisticInLightness : logisticInKs;
 }
 

@@ -19,6 +19,8 @@ export function shapeExposure(shape: CurveShape, L: number): number | null {
     case 'build-up': {
       const share = (ksFromLightness(L) - shape.ksBase) / shape.k;
       if (!(share >= 0 && share < 1)) return null;
+      if (shape.delaySeconds !== undefined)
+        return delayedExposure(shape, shape.delaySeconds, -Math.log1p(-share));
       return finite(shape.tauSeconds * (-Math.log1p(-share)) ** (1 / shape.p));
     }
     case 'logistic': {
@@ -57,8 +59,24 @@ function plateauMean(L: readonly number[]): number {
   return plateau.reduce((sum, value) => sum + value, 0) / plateau.length;
 }
 
+/** Seconds E with (E + d·(exp(−E/d) − 1))/tau = z: between z·tau and z·tau + d. */
+function delayedExposure(shape: BuildUpShape, d: number, z: number): number | null {
+  let low = z * shape.tauSeconds;
+  let high = low + d;
+  for (let halving = 0; halving < 60; halving++) {
+    const middle = (low + high) / 2;
+    if ((middle + d * Math.expm1(-middle / d)) / shape.tauSeconds < z) low = middle;
+    else high = middle;
+  }
+  return finite(high);
+}
+
 function buildUpKs(shape: BuildUpShape, seconds: number): number {
   if (!(seconds > 0)) return shape.ksBase;
+  if (shape.delaySeconds !== undefined) {
+    const d = shape.delaySeconds;
+    return shape.ksBase - shape.k * Math.expm1(-(seconds + d * Math.expm1(-seconds / d)) / shape.tauSeconds);
+  }
   return shape.ksBase - shape.k * Math.expm1(-((seconds / shape.tauSeconds) ** shape.p));
 }
 

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import type { Curve, CurvePoint } from '../../../analysis/curve/curve.ts';
+import type { BuildUpShape, Curve, CurvePoint } from '../../../analysis/curve/curve.ts';
 import { colourAt, depthPercent, exposureFor, lightnessAt } from '../../../analysis/curve/evaluate.ts';
-import { families } from '../../../analysis/curve/families.ts';
+import { delayedBuildUp, families, familiesFor } from '../../../analysis/curve/families.ts';
 import { type FitOptions, fitCurve } from '../../../analysis/curve/fitCurve.ts';
 import { fitStrips } from '../../../analysis/curve/fitStrips.ts';
+import { shapeExposure, shapeLightness } from '../../../analysis/curve/shape.ts';
 import { AnalysisError } from '../../../analysis/errors.ts';
 import { Dice, type Dye, exactPoints, readTrueStrip, trueLightness, trueSeconds } from './trueStrips.ts';
 
@@ -95,6 +96,36 @@ describe('the models’ own derivatives', () => {
         });
       });
     }
+  });
+});
+
+describe('a toe', () => {
+  // Nothing forms before a tenth of the scale, then first order: a law that no model has.
+  const dye: Dye = { law: 'threshold', over: 'K/S', baseL: 88, deepestL: 32, scaleSeconds: 300 };
+
+  it.each([
+    [
+      'as an inhibitor leaves it, eight steps up to the plateau',
+      0.15,
+      [0, 20, 40, 80, 160, 320, 640, 1280, 2560],
+    ],
+    ['seen by five steps that stop short of the plateau', 0.25, [0, 40, 100, 250, 500, 900]],
+  ])('%s: full depth within %d stop', (_, within, seconds) => {
+    const curve = fitted(exactPoints(dye, seconds));
+    const truth = trueSeconds(dye, 33);
+    expect(stopsBetween(exposureFor(curve, curve.deepestL + 1)!, truth)).toBeLessThan(within);
+  });
+
+  it('is looked for only where four exposed steps can show it', () => {
+    expect(familiesFor([0, 60, 120, 240])).not.toContain(delayedBuildUp);
+    expect(familiesFor([0, 60, 120, 240, 480])).toContain(delayedBuildUp);
+  });
+
+  it('gives back the exposure it was evaluated at, to a millionth', () => {
+    const shape = delayedBuildUp.shape([-3.2, 1.5, Math.log(150), Math.log(0.4)]);
+    for (const seconds of [0.5, 5, 60, 400])
+      expect(shapeExposure(shape, shapeLightness(shape, seconds))! / seconds).toBeCloseTo(1, 6);
+    expect(delayedBuildUp.free(shape as BuildUpShape)[3]).toBeCloseTo(Math.log(0.4), 9);
   });
 });
 

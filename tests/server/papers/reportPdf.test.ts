@@ -52,7 +52,7 @@ describe('a calibration report, as pdf.js reads it', () => {
       'light-set blue',
       'hemp for the harbour banners · blacklight tubes, 30 cm',
       '2026-06-30',
-      'Tonestep 0.1.0 · method 1 · 1 of 2',
+      `Tonestep 0.1.0 · method ${reading.methodVersion} · 1 of 2`,
     ])
       expect(holds(pdf, text)).toBe(true);
     expect(pdf.info.Title).toBe('light-set blue · hemp for the harbour banners · blacklight tubes, 30 cm');
