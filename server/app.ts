@@ -19,6 +19,7 @@ import type { Book } from './record/book.ts';
 import { Refusal } from './refusal.ts';
 import { getDemo, getDemoPhoto, listDemos } from './routes/demos.ts';
 import { postEvenness } from './routes/evenness.ts';
+import { exchangeRoutes, postArchive } from './routes/exchange.ts';
 import {
   deleteInboxPhoto,
   getInbox,
@@ -27,6 +28,7 @@ import {
   getInboxPreview,
   postInbox,
 } from './routes/inbox.ts';
+import { openApiRoutes } from './routes/openApi.ts';
 import { getPage } from './routes/page.ts';
 import {
   deletePairing,
@@ -80,6 +82,8 @@ export const createApp = (parts: AppParts): Hono => {
   app.use('/api/*', fresh, originGuard(door), pairedGuard(door, pairing));
   app.get('/api/visitor', getVisitor(door, pairing, lan));
   app.post('/api/pairing/exchange', exchangeLimit, postExchange(door, pairing));
+  // Streamed to disk: larger than a photo, and never in memory.
+  app.post('/api/record/archive', postArchive(book, door));
 
   app.use('/api/*', uploadLimit, uploadRoom(uploads));
   app.use('/api/pairing', computerOnly(door));
@@ -111,6 +115,8 @@ export const createApp = (parts: AppParts): Hono => {
   app.post('/api/evenness', postEvenness(analyst));
   app.post('/api/evenness/cells', postQuestion(analyst, 'evenness'));
   recordRoutes(app, { book, previews, door, version });
+  exchangeRoutes(app, { book, analyst, version, log });
+  openApiRoutes(app, version);
   app.all('/api/*', (c) => c.notFound());
   app.get('/*', getPage(page));
   return app;

@@ -146,4 +146,11 @@ export const doorEndpoints: readonly Endpoint[] = [
     response: { status: 200, type: 'application/json' },
     errors: [],
   },
+  {
+    method: 'get',
+    path: '/api',
+    summary: 'This list for people',
+    response: { status: 200, type: 'text/html' },
+    errors: [],
+  },
 ];

@@ -33,7 +33,6 @@ import { asRefusal } from '../store/trouble.ts';
 
 export interface ExchangeParts {
   readonly book: Book;
-  readonly door: Door;
   readonly analyst: Pick<Analyst, 'preview'>;
   readonly version: string;
   readonly log: Logger;
