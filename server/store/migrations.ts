@@ -143,8 +143,9 @@ const first: Migration = {
         .columns([...columns])
         .execute();
     await index('readingsByUse', 'readings', ['dyeId', 'clothId', 'lightId', 'exposedAt']);
-    await index('readingsByDay', 'readings', ['exposedAt', 'id']);
-    await index('readingsByLater', 'readings', ['supersedesId']);
+    await index('readingsByDay', 'readings', ['putAwayAt', 'exposedAt', 'id']);
+    await index('readingsByBatch', 'readings', ['batchId', 'exposedAt']);
+    await index('readingsByLater', 'readings', ['supersedesId', 'putAwayAt']);
     await index('readingsByPhoto', 'readings', ['photo']);
     await index('controlsByCurve', 'controls', ['againstId', 'exposedAt']);
     await index('controlsByDay', 'controls', ['exposedAt']);
