@@ -11,6 +11,7 @@ import type { Strip } from './level/card.ts';
 import { level } from './level/level.ts';
 import type { Marks } from './locate/marks.ts';
 import { placeMarks } from './locate/placeMarks.ts';
+import type { Taps } from './locate/taps.ts';
 import { METHOD_VERSION } from './methodVersion.ts';
 import { decodePhoto } from './photo/decode.ts';
 import type { Photo } from './photo/photo.ts';
@@ -22,6 +23,8 @@ import { cutTiles } from './tiles/cutTiles.ts';
 export interface ReadOptions {
   /** Where card and steps are; looked for in the photo when missing. */
   readonly marks?: Marks;
+  /** Points on card and strip that a person tapped, to look there. */
+  readonly taps?: Taps;
   /** The depth wanted, or to match the swatch that is marked in the first photo; as deep as it goes when missing. */
   readonly target?: Target | 'marked-swatch';
   /** Steps of earlier strips of the same dye, cloth and light, fitted together with this one. */
@@ -39,11 +42,13 @@ export interface StripPhoto {
   readonly decoded?: Photo;
   /** Looked for in the photo when missing. */
   readonly marks?: Marks;
+  /** Points on card and strip that a person tapped, to look there. */
+  readonly taps?: Taps;
 }
 
-const readPhoto = async ({ bytes, decoded, marks: given }: StripPhoto, strip: Strip, seed: number) => {
+const readPhoto = async ({ bytes, decoded, marks: given, taps }: StripPhoto, strip: Strip, seed: number) => {
   const photo = decoded ?? (await decodePhoto(bytes));
-  const { marks, warnings, countDiffers } = placeMarks(photo, strip, given ?? null);
+  const { marks, warnings, needs, countDiffers } = placeMarks(photo, strip, given ?? null, taps);
   const tiled = cutTiles(photo, marks);
   const findings = checkPhoto(photo, marks, tiled);
   const levelled = level(tiled, strip, photo.profile, seed);
@@ -51,6 +56,7 @@ const readPhoto = async ({ bytes, decoded, marks: given }: StripPhoto, strip: St
     set: readSteps(levelled, photo.profile),
     swatch: levelled.swatch && xyzToLab(applyMatrix3(photo.profile.toXyz65, levelled.swatch)),
     marks,
+    needs,
     countDiffers,
     illumination: levelled.illumination,
     tone: levelled.tone,
@@ -99,7 +105,7 @@ const eachOnce = (warnings: readonly Warning[]): Warning[] => [
 export const readStripPhotos = async (
   photos: readonly [StripPhoto, ...StripPhoto[]],
   strip: Strip,
-  options: Omit<ReadOptions, 'marks'> = {},
+  options: Omit<ReadOptions, 'marks' | 'taps'> = {},
 ): Promise<Reading> => {
   const seed = options.seed ?? 1;
 
@@ -133,6 +139,7 @@ export const readStripPhotos = async (
     tone,
     colour,
     marks,
+    needs: [...new Map(read.flatMap((r) => r.needs).map((need) => [need.part, need])).values()],
     warnings: eachOnce(read.flatMap((r) => r.warnings)),
     methodVersion: METHOD_VERSION,
   };
@@ -144,6 +151,10 @@ export const readStrip = (
   strip: Strip,
   options: ReadOptions = {},
 ): Promise<Reading> => {
-  const { marks, ...rest } = options;
-  return readStripPhotos([{ bytes: photoBytes, ...(marks && { marks }) }], strip, rest);
+  const { marks, taps, ...rest } = options;
+  return readStripPhotos(
+    [{ bytes: photoBytes, ...(marks && { marks }), ...(taps && { taps }) }],
+    strip,
+    rest,
+  );
 };

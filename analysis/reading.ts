@@ -2,6 +2,7 @@ import type { Advice, CurveOutcome, Verdict } from './advice/advice.ts';
 import type { Warning } from './errors.ts';
 import type { ColourCorrection, Illumination, Tone } from './level/levelled.ts';
 import type { Marks } from './locate/marks.ts';
+import type { MarksNeed } from './locate/marksNeeds.ts';
 import type { Repeatability } from './steps/combinePhotos.ts';
 import type { Step } from './steps/step.ts';
 
@@ -36,6 +37,10 @@ export interface Reading {
   /** What a chart's colours told of the camera; null for cards without colours. */
   readonly colour: ColourCorrection | null;
   readonly marks: Marks;
+  /** Id of the plan whose code stands on the sheet in the photo; missing where none was read. */
+  readonly planId?: string;
+  /** What a person should settle before the marks are trusted, the most doubtful first; empty where nothing. */
+  readonly needs: readonly MarksNeed[];
   readonly warnings: readonly Warning[];
   readonly methodVersion: string;
 }

@@ -1,6 +1,7 @@
 import type { Target } from '../analysis/advice/advice.ts';
 import type { Strip } from '../analysis/level/card.ts';
 import type { Marks } from '../analysis/locate/marks.ts';
+import type { Taps } from '../analysis/locate/taps.ts';
 import type { Reading } from '../analysis/reading.ts';
 import type { Answers, QuestionName } from './across/questions.ts';
 import type { PreviewImage } from './shelf.ts';
@@ -10,6 +11,7 @@ export interface ReadTask {
   readonly photo: Uint8Array;
   readonly strip: Strip;
   readonly marks?: Marks;
+  readonly taps?: Taps;
   readonly target?: Target | 'marked-swatch';
   readonly seed?: number;
   readonly timerStepSeconds?: number;

@@ -14,7 +14,7 @@ export const performRead = ({ kind, photo, strip, ...options }: ReadTask): Promi
 
 /** Reads one strip and makes its small picture; the photo is decoded once for both. */
 export const performReadAndPreview = async ({
-  read: { kind, photo, strip, marks, ...options },
+  read: { kind, photo, strip, marks, taps, ...options },
   widthPx,
 }: ReadAndPreviewTask): Promise<ReadAndPreview> => {
   const decoded = await decodePhoto(photo);
@@ -22,7 +22,11 @@ export const performReadAndPreview = async ({
   const small = previewOf(decoded, { widthPx });
   const [{ jpeg, photoWidthPx, photoHeightPx }, reading] = await Promise.all([
     small,
-    readStripPhotos([{ bytes: photo, decoded, ...(marks && { marks }) }], strip, options),
+    readStripPhotos(
+      [{ bytes: photo, decoded, ...(marks && { marks }), ...(taps && { taps }) }],
+      strip,
+      options,
+    ),
   ]);
   return { reading, preview: { jpeg, photoWidthPx, photoHeightPx } };
 };

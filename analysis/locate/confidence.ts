@@ -1,5 +1,6 @@
 import type { FoundCard } from './findCard.ts';
 import type { FoundStrip } from './foundStrip.ts';
+import type { MarksPart } from './marks.ts';
 
 /** From this confidence on, found marks count as sure; below it a person should look. The tests hold how often it errs. */
 export const sureFrom = 0.6;
@@ -8,6 +9,8 @@ export const sureFrom = 0.6;
 export interface Doubt {
   readonly weight: number;
   readonly phrase: string;
+  /** What it speaks against; where the steps lie, if left out. */
+  readonly part?: MarksPart;
   /** Where it says that the photo shows another number of steps than described. */
   readonly otherCount?: 'fewer' | 'more';
 }
@@ -29,7 +32,7 @@ function against(odds: number): number {
 }
 
 /** From a doubt of the count this strong on, which time belongs to which step is not sure enough to give a time. */
-const strongCountDoubt = 0.2;
+const strongCountDoubt = 0.35;
 
 /** Does the photo show fewer or more steps than were described? Null where it hardly says so. */
 export function otherCountOf(doubts: readonly Doubt[]): 'fewer' | 'more' | null {
@@ -49,14 +52,17 @@ export function cardDoubts(card: FoundCard): Doubt[] {
       phrase: single
         ? 'the grey patch is not as neutral, even or dark as it should be'
         : "the card's patches do not look quite as this card should",
+      part: 'card',
     },
     {
       weight: single ? 1.5 * Math.exp(-ahead / 2.5) : 1.2 * Math.exp(-ahead / 0.6),
       phrase: 'something else in the photo could be the card as well',
+      part: 'card',
     },
     {
       weight: Math.max(0, 0.6 - card.seenShare),
       phrase: "most of the card's patches do not stand out from their mount",
+      part: 'card',
     },
   ];
 }
@@ -68,6 +74,7 @@ export function stripDoubts(strip: FoundStrip): Doubt[] {
     {
       weight: scraps ? 3 * Math.exp(-strip.directionOdds / 2.5) : against(strip.directionOdds),
       phrase: 'the steps could also run the other way',
+      part: 'direction',
     },
     {
       weight: against(strip.placeOdds),
@@ -76,16 +83,19 @@ export function stripDoubts(strip: FoundStrip): Doubt[] {
     {
       weight: against(strip.countOdds[0] + countTrust),
       phrase: 'the strip seems to have fewer steps than described',
+      part: 'count',
       otherCount: 'fewer',
     },
     {
       weight: against(strip.countOdds[1] + countTrust),
       phrase: 'the strip seems to have more steps than described',
+      part: 'count',
       otherCount: 'more',
     },
     {
       weight: strip.openStart ? 0.6 : 0,
       phrase: 'the first step looks like bare cloth, and more of that lies beyond it',
+      part: 'count',
     },
     {
       weight: scraps ? 0 : 4 * Math.max(0, 0.35 - strip.seenShare),
@@ -110,6 +120,7 @@ export function stripDoubts(strip: FoundStrip): Doubt[] {
     {
       weight: 0.8 * strip.leftOver,
       phrase: 'there are more pieces of cloth than steps',
+      part: 'count',
       otherCount: 'more',
     },
   ];

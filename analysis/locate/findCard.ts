@@ -28,10 +28,16 @@ const noRival = 100;
 /** Worse than this is not shown as a card at all. */
 const mostMisfit = 12;
 
-/** Where does a card of two patches or more lie? Undefined where nothing like it is in the photo. */
-export function findCard(field: ToneField, quads: readonly FlatQuad[], card: Card): FoundCard | undefined {
+/** Where does a card of two patches or more lie? Undefined where nothing like it is there; with a tap, under it. */
+export function findCard(
+  field: ToneField,
+  quads: readonly FlatQuad[],
+  card: Card,
+  tap?: Point,
+): FoundCard | undefined {
   const fits = cardLayouts(card)
     .flatMap((layout) => fitCardGrid(field, quads, layout))
+    .filter((fit) => !tap || containsPoint(convexHull(fit.patches.flatMap((p) => [...p.quad])), tap))
     .sort((a, b) => a.misfit - b.misfit);
   const best = fits[0];
   if (!best || best.misfit > mostMisfit) return undefined;
@@ -60,9 +66,11 @@ export function findSinglePatch(
   quads: readonly FlatQuad[],
   card: Card,
   strip: StripLook | undefined,
+  tap?: Point,
 ): FoundCard | undefined {
   const [{ name, Y }] = card.patches;
-  const [best, ...others] = fitSinglePatch(quads, Y, strip);
+  const tapped = tap ? quads.filter(({ quad }) => containsPoint(quad, tap)) : quads;
+  const [best, ...others] = fitSinglePatch(tapped, Y, strip);
   if (!best || best.misfit > mostMisfit) return undefined;
   const rival = others.find((fit) => !containsPoint(best.patch.quad, fit.patch.centre));
   const { quad, tone } = best.patch;

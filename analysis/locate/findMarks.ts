@@ -1,13 +1,15 @@
 import type { Strip } from '../level/card.ts';
 import type { Photo } from '../photo/photo.ts';
 import { reduceLinear } from '../photo/reduce.ts';
-import { cardDoubts, confidenceOf, otherCountOf, stripDoubts, sureFrom } from './confidence.ts';
+import { cardDoubts, confidenceOf, type Doubt, otherCountOf, stripDoubts, sureFrom } from './confidence.ts';
 import { type FoundCard, findCard, findSinglePatch } from './findCard.ts';
 import { findStrip, lookOf } from './findStrip.ts';
 import { type FlatQuad, flatQuads } from './flatQuads.ts';
 import type { FoundStrip } from './foundStrip.ts';
-import type { Marks } from './marks.ts';
+import type { Marks, Point } from './marks.ts';
+import { type MarksNeed, needsOf } from './marksNeeds.ts';
 import { clockwise, containsPoint, scaleQuad, sharedArea, signedArea } from './quadGeometry.ts';
+import type { Taps } from './taps.ts';
 import { type ToneField, toneField } from './toneField.ts';
 
 export type FindOutcome =
@@ -25,6 +27,8 @@ export type FindOutcome =
       readonly confidence: number;
       /** What is in doubt, each a phrase. */
       readonly why: readonly string[];
+      /** What a person should settle, the most doubtful first. */
+      readonly needs: readonly MarksNeed[];
       /** Where the photo shows another number of steps than described. */
       readonly otherCount: 'fewer' | 'more' | null;
     }
@@ -38,29 +42,32 @@ const reducedSidePx = 810;
  *
  * @param photo upright photo.
  * @param strip what the card is and how many steps there are; the order of lightness tells the direction.
+ * @param taps points that a person touched on card and strip; nothing elsewhere is taken for them.
  * @returns marks in pixels of the upright photo, card patches by name and steps in rising exposure, with a confidence;
  *   'uncertain' where a person should look first, 'not-found' where there is nothing to show.
  */
-export function findMarks(photo: Photo, strip: Strip): FindOutcome {
+export function findMarks(photo: Photo, strip: Strip, taps: Taps = {}): FindOutcome {
   const small = reduceLinear(photo, reducedSidePx);
   const field = toneField(small, photo.profile.toXyz65.slice(3, 6));
-  const found = findInField(field, strip);
+  const found = findInField(field, strip, tapsIn(taps, small.scale));
   if (!found.card) {
     return {
       kind: 'not-found',
       what: 'card',
-      message:
-        'No card like the one described was found. Take the photo with the whole card in it, or mark its patches by hand.',
+      message: `No card like the one described was found${taps.card ? ' where you tapped' : ''}. Take the photo with the whole card in it, or mark its patches by hand.`,
     };
   }
   if (!found.strip) {
     return {
       kind: 'not-found',
       what: 'strip',
-      message: `No strip of ${strip.steps.length} steps was found. Take the photo with the whole strip in it, or mark the steps by hand.`,
+      message: `No strip of ${strip.steps.length} steps was found${taps.strip ? ' where you tapped' : ''}. Take the photo with the whole strip in it, or mark the steps by hand.`,
     };
   }
-  const doubts = [...cardDoubts(found.card), ...stripDoubts(found.strip)];
+  const doubts = [
+    ...eased(cardDoubts(found.card), taps.card),
+    ...eased(stripDoubts(found.strip), taps.strip),
+  ];
   const confidence = confidenceOf(doubts);
   const marks: Marks = {
     card: found.card.patches.map(({ name, quad }) => ({
@@ -79,26 +86,52 @@ export function findMarks(photo: Photo, strip: Strip): FindOutcome {
   const phrases = doubts.filter((doubt) => doubt.weight > 0.1).map((doubt) => doubt.phrase);
   return confidence >= sureFrom
     ? { kind: 'found', marks, confidence, notes: phrases }
-    : { kind: 'uncertain', marks, confidence, why: phrases, otherCount: otherCountOf(doubts) };
+    : {
+        kind: 'uncertain',
+        marks,
+        confidence,
+        why: phrases,
+        needs: needsOf(doubts),
+        otherCount: otherCountOf(doubts),
+      };
+}
+
+/** A person who tapped on it has said where it lies, not how many steps there are or which way they run. */
+function eased(doubts: readonly Doubt[], tap: Point | undefined): readonly Doubt[] {
+  if (!tap) return doubts;
+  return doubts.map((doubt) =>
+    doubt.part === 'count' || doubt.part === 'direction' ? doubt : { ...doubt, weight: doubt.weight / 2 },
+  );
+}
+
+function tapsIn({ card, strip }: Taps, scale: number): Taps {
+  return {
+    ...(card && { card: [card[0] / scale, card[1] / scale] }),
+    ...(strip && { strip: [strip[0] / scale, strip[1] / scale] }),
+  };
 }
 
 /** The same on the small photo, in its pixels, with the evidence. */
 export function findInField(
   field: ToneField,
   strip: Strip,
+  taps: Taps = {},
 ): { readonly card: FoundCard | undefined; readonly strip: FoundStrip | undefined } {
   const quads = flatQuads(field);
   const known = { count: strip.steps.length, hasBase: strip.steps[0].seconds === 0 };
   const grey = { redGreen: 0, blueGreen: 0 };
   if (strip.card.patches.length > 1) {
-    const card = findCard(field, quads, strip.card);
+    const card = findCard(field, quads, strip.card, taps.card);
     const free = card ? quads.filter((q) => !onCard(q, card)) : quads;
-    return { card, strip: findStrip(field, free, { ...known, neutral: card?.neutral ?? grey }) };
+    return { card, strip: findStrip(field, free, { ...known, neutral: card?.neutral ?? grey }, taps.strip) };
   }
-  const cloth = findStrip(field, quads, { ...known, neutral: grey });
+  const cloth = findStrip(field, quads, { ...known, neutral: grey }, taps.strip);
   const steps = cloth?.steps ?? [];
   const free = quads.filter((q) => !steps.some((step) => sharedArea(q.quad, step) > 0.2 * smaller(q, step)));
-  return { card: findSinglePatch(free, strip.card, cloth ? lookOf(field, cloth) : undefined), strip: cloth };
+  return {
+    card: findSinglePatch(free, strip.card, cloth ? lookOf(field, cloth) : undefined, taps.card),
+    strip: cloth,
+  };
 }
 
 function onCard(quad: FlatQuad, card: FoundCard): boolean {

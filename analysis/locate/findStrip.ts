@@ -2,7 +2,9 @@ import { confidenceOf, stripDoubts } from './confidence.ts';
 import type { FlatQuad } from './flatQuads.ts';
 import type { FoundStrip } from './foundStrip.ts';
 import { unitSquareTo } from './homography.ts';
-import { sharedArea, signedArea } from './quadGeometry.ts';
+import type { Point, Quad } from './marks.ts';
+import { convexHull } from './quadFit.ts';
+import { containsPoint, quadCentre, sharedArea, signedArea } from './quadGeometry.ts';
 import { sampleTone } from './sampleTone.ts';
 import { fitScraps } from './scraps.ts';
 import type { StripLook } from './singlePatch.ts';
@@ -24,14 +26,26 @@ export function findStrip(
   field: ToneField,
   quads: readonly FlatQuad[],
   strip: StripPrior,
+  tap?: Point,
 ): FoundStrip | undefined {
-  const scraps = findScraps(field, quads, strip);
+  const scraps = findScraps(field, quads, strip, tap);
   if (scraps && scraps.seenShare === 1 && scraps.irregularity < 0.5 && scraps.leftOver === 0) return scraps;
-  const whole = findWholeStrip(field, quads, strip);
+  const whole = findWholeStrip(field, quads, strip, tap);
   if (!scraps || !whole) return scraps ?? whole;
   // Scraps in a row, and the table between them, can pass for the steps of one cloth; hardly the other way round.
   const trust = samePlace(scraps, whole) ? 4 : 1;
   return trust * confidenceOf(stripDoubts(scraps)) > confidenceOf(stripDoubts(whole)) ? scraps : whole;
+}
+
+/** True without a tap, and where it lies on the steps or just beside them, on the cloth's margin. */
+function touches(steps: readonly Quad[], tap: Point | undefined): boolean {
+  return !tap || containsPoint(convexHull(steps.flatMap((quad) => [...grown(quad, 1.6)])), tap);
+}
+
+/** The quad made larger about its centre. */
+function grown(quad: Quad, factor: number): Quad {
+  const [cx, cy] = quadCentre(quad);
+  return quad.map(([x, y]) => [cx + factor * (x - cx), cy + factor * (y - cy)]) as unknown as Quad;
 }
 
 /** True where most of the scraps lie on the steps of the whole strip. */
@@ -43,8 +57,13 @@ function samePlace(scraps: FoundStrip, whole: FoundStrip): boolean {
   return on.length > 0.6 * scraps.steps.length;
 }
 
-function findScraps(field: ToneField, quads: readonly FlatQuad[], strip: StripPrior): FoundStrip | undefined {
-  const best = fitScraps(field, quads, strip.count, strip.neutral)[0];
+function findScraps(
+  field: ToneField,
+  quads: readonly FlatQuad[],
+  strip: StripPrior,
+  tap: Point | undefined,
+): FoundStrip | undefined {
+  const best = fitScraps(field, quads, strip.count, strip.neutral).find(({ steps }) => touches(steps, tap));
   if (!best || best.misfit > mostScrapMisfit) return undefined;
   return {
     steps: best.steps,
@@ -65,15 +84,17 @@ function findWholeStrip(
   field: ToneField,
   quads: readonly FlatQuad[],
   strip: StripPrior,
+  tap: Point | undefined,
 ): FoundStrip | undefined {
   const bands = stripFrames(field, quads)
+    .filter(({ quad }) => !tap || containsPoint(grown(quad, 4), tap))
     .slice(0, framesRead)
     .map((frame) => ({ frame, promise: promiseOf(field, frame) }))
     .sort((a, b) => b.promise - a.promise)
     .slice(0, framesCut)
     .map(({ frame }) => fitSteps(field, frame, strip))
     .filter((fit) => fit !== undefined)
-    .filter((fit) => fit.bounded >= leastBounded)
+    .filter((fit) => fit.bounded >= leastBounded && touches(fit.steps, tap))
     .map((fit) => ({ fit, merit: meritOf(fit) }))
     .sort((a, b) => b.merit - a.merit);
   // Looking at other numbers of steps is slow: only for what could still be the best.

@@ -7,6 +7,9 @@ export type Quad = readonly [Point, Point, Point, Point];
 /** Where a mark came from. */
 export type MarkOrigin = 'hand' | 'free-form' | 'sheet';
 
+/** What may be unsure in marks that were found: where the card, where the steps, how many, which way round. */
+export type MarksPart = 'card' | 'strip' | 'count' | 'direction';
+
 export interface CardMark {
   readonly name: string;
   readonly quad: Quad;
@@ -28,4 +31,6 @@ export interface Marks {
   readonly steps: readonly StepMark[];
   /** A piece of cloth, paint or paper in the photo whose colour is wanted. */
   readonly swatch?: { readonly quad: Quad };
+  /** Bare, even areas round card and steps that tell the light of the table; anywhere round them when left out. */
+  readonly surround?: readonly Quad[];
 }

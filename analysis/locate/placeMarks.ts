@@ -2,13 +2,17 @@ import { AnalysisError, type Warning } from '../errors.ts';
 import type { Strip } from '../level/card.ts';
 import type { Photo } from '../photo/photo.ts';
 import { apartMarks } from './apartMarks.ts';
-import { findMarks } from './findMarks.ts';
+import { type FindOutcome, findMarks } from './findMarks.ts';
 import type { Marks, Point, Quad } from './marks.ts';
+import type { MarksNeed } from './marksNeeds.ts';
 import { matchMarks } from './matchMarks.ts';
+import type { Taps } from './taps.ts';
 
 export interface PlacedMarks {
   readonly marks: Marks;
   readonly warnings: readonly Warning[];
+  /** What a person should settle before these marks are trusted; empty where nothing. */
+  readonly needs: readonly MarksNeed[];
   /** Why no time may be given: the photo shows another number of steps than there are times. Null where it does not. */
   readonly countDiffers: string | null;
 }
@@ -21,18 +25,36 @@ const heldInside = (marks: Marks, { widthPx, heightPx }: Photo): Marks => {
   ];
   const quadInside = (quad: Quad): Quad => [held(quad[0]), held(quad[1]), held(quad[2]), held(quad[3])];
   return {
+    ...marks,
     card: marks.card.map((m) => ({ ...m, quad: quadInside(m.quad) })),
     steps: marks.steps.map((m) => ({ ...m, quad: quadInside(m.quad) })),
   };
 };
 
+const onPhoto = (taps: Taps, { widthPx, heightPx }: Photo): void => {
+  for (const [what, tap] of Object.entries(taps))
+    if (tap && !(tap[0] >= 0 && tap[1] >= 0 && tap[0] <= widthPx && tap[1] <= heightPx))
+      throw new AnalysisError(
+        'marks-outside-photo',
+        `The tap on the ${what} lies outside the photo of ${widthPx} × ${heightPx} pixels. Give it as [x, y] in pixels of the upright photo.`,
+      );
+};
+
 /**
- * Where are card and steps: as given by hand, or found in the photo?
+ * Where are card and steps: as given by hand, as found on a measuring sheet, or found anywhere in the photo?
  *
  * @param given marks set by a person; null to look for them.
- * @throws AnalysisError `marks-invalid` for marks of another strip or two on one place; `card-not-found`, `strip-not-found`.
+ * @param taps points that a person touched on card and strip, to look there.
+ * @param onSheet what was found on the sheet; null where the photo shows none.
+ * @throws AnalysisError `marks-outside-photo` for a tap beside the photo; `marks-invalid` for marks of another strip or two on one place; `card-not-found`, `strip-not-found`.
  */
-export const placeMarks = (photo: Photo, strip: Strip, given: Marks | null): PlacedMarks => {
+export const placeMarks = (
+  photo: Photo,
+  strip: Strip,
+  given: Marks | null,
+  taps: Taps = {},
+  onSheet: FindOutcome | null = null,
+): PlacedMarks => {
   if (given) {
     const marks = apartMarks(matchMarks(given, strip));
     const missing = strip.steps.length - marks.steps.length;
@@ -45,15 +67,20 @@ export const placeMarks = (photo: Photo, strip: Strip, given: Marks | null): Pla
             },
           ]
         : [];
-    return { marks, warnings, countDiffers: null };
+    return { marks, warnings, needs: [], countDiffers: null };
   }
-  const found = findMarks(photo, strip);
-  if (found.kind === 'not-found')
-    throw new AnalysisError(found.what === 'card' ? 'card-not-found' : 'strip-not-found', found.message);
+  onPhoto(taps, photo);
+  const found = onSheet && onSheet.kind !== 'not-found' ? onSheet : findMarks(photo, strip, taps);
+  if (found.kind === 'not-found') {
+    // Where there is a sheet, what is missing on it says more.
+    const missing = onSheet?.kind === 'not-found' ? onSheet : found;
+    throw new AnalysisError(missing.what === 'card' ? 'card-not-found' : 'strip-not-found', missing.message);
+  }
   const marks = heldInside(found.marks, photo);
-  if (found.kind === 'found') return { marks, warnings: [], countDiffers: null };
+  if (found.kind === 'found') return { marks, warnings: [], needs: [], countDiffers: null };
   return {
     marks,
+    needs: found.needs,
     countDiffers:
       found.otherCount &&
       `The photo seems to show ${found.otherCount} steps than the ${strip.steps.length} that have a time, so it is not sure which time belongs to which step, and no time is given. Count the steps, the unexposed one included, and correct the times; or, if the count is right, set the marks by hand.`,

@@ -2,6 +2,7 @@ import { parseTarget } from '../../analysis/advice/target.ts';
 import { readStripPhotos } from '../../analysis/index.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
+import type { Taps } from '../../analysis/locate/taps.ts';
 import { readBeside } from './beside.ts';
 import { type Command, CommandError } from './command.ts';
 import { readBytes, readJson } from './files.ts';
@@ -10,6 +11,15 @@ import { readingJson } from './readingJson.ts';
 import { readingText } from './readingText.ts';
 import { readMany } from './readMany.ts';
 import { curveOf, readStoredReading } from './storedReading.ts';
+
+/** Reads "640,480". */
+const tapOf = (what: 'card' | 'strip', text: string | undefined): Taps => {
+  if (text === undefined) return {};
+  const [, x, y] = /^\s*(\d+(?:\.\d+)?)\s*,\s*(\d+(?:\.\d+)?)\s*$/.exec(text) ?? [];
+  if (x === undefined || y === undefined)
+    throw new CommandError('usage', `--tap-${what} is not understood: "${text}". Write pixels like 640,480`);
+  return { [what]: [Number(x), Number(y)] };
+};
 
 /** `tonestep read`: a photo in, an exposure out. */
 export const read: Command = {
@@ -25,6 +35,11 @@ export const read: Command = {
       'what was exposed: dye, cloth, light, card and step times, as JSON; left out, NAME.strip.json (and NAME.marks.json, if any) beside NAME.jpg',
     ],
     ['--marks FILE', 'where card and steps are, in pixels of the upright photo; looked for when left out'],
+    [
+      '--tap-card X,Y',
+      'a point on the card, in pixels of the upright photo, where it is not found or not surely',
+    ],
+    ['--tap-strip X,Y', 'a point on the strip, likewise'],
     ['--also PHOTO', 'one more photo of the same strip, turned end for end or simply again; may be repeated'],
     ['--also-marks FILE', 'marks of that photo, in the order of --also'],
     [
@@ -46,6 +61,8 @@ export const read: Command = {
     const { values, positionals } = parseWords(words, {
       strip: { type: 'string' },
       marks: { type: 'string' },
+      'tap-card': { type: 'string' },
+      'tap-strip': { type: 'string' },
       also: { type: 'string', multiple: true },
       with: { type: 'string', multiple: true },
       'also-marks': { type: 'string', multiple: true },
@@ -56,7 +73,9 @@ export const read: Command = {
     });
     if (positionals.length === 0) throw new CommandError('usage', 'Name a photo, or several');
     const several = positionals.length > 1;
-    const forOne = (['marks', 'also', 'also-marks', 'with'] as const).find((name) => values[name]);
+    const forOne = (['marks', 'tap-card', 'tap-strip', 'also', 'also-marks', 'with'] as const).find(
+      (name) => values[name],
+    );
     if (several && forOne)
       throw new CommandError(
         'usage',
@@ -84,6 +103,10 @@ export const read: Command = {
     const { strip } = beside;
     const marks =
       values.marks === undefined ? beside.marks : parseMarks(await readJson(values.marks, 'marks-invalid'));
+    const taps = {
+      ...tapOf('card', values['tap-card']),
+      ...tapOf('strip', values['tap-strip']),
+    };
     const { also = [], 'also-marks': alsoMarks = [] } = values;
     if (alsoMarks.length > 0 && alsoMarks.length !== also.length)
       throw new CommandError('usage', `--also-marks needs one file for each --also: ${also.length}`);
@@ -102,7 +125,7 @@ export const read: Command = {
       })),
     );
     const reading = await readStripPhotos(
-      [{ bytes: await readBytes(positionals[0]), ...(marks && { marks }) }, ...others],
+      [{ bytes: await readBytes(positionals[0]), ...(marks && { marks }), taps }, ...others],
       strip,
       { earlier, ...common },
     );

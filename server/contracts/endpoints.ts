@@ -7,7 +7,7 @@ import type { Endpoint } from './endpoint.ts';
 import type { ErrorCode } from './errors.ts';
 import { bedForm, evennessAnswer, evennessQuestion } from './evenness.ts';
 import { exchangeEndpoints } from './exchangeEndpoints.ts';
-import { marks } from './marks.ts';
+import { marks, taps } from './marks.ts';
 import { planAnswer, planQuestion } from './plan.ts';
 import { againRequest, keepForm, keptReading, readingFilter, readingList } from './recordReadings.ts';
 import { away, id, page, sha256 } from './recordText.ts';
@@ -184,6 +184,7 @@ export const readingEndpoints: readonly Endpoint[] = [
         photo: z.file(),
         strip: stripDescription,
         marks: marks.exactOptional(),
+        taps: taps.exactOptional(),
         target: target.exactOptional(),
       }),
     ),

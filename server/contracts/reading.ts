@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { CurveShape } from '../../analysis/curve/curve.ts';
-import { marks } from './marks.ts';
+import { marks, marksPart } from './marks.ts';
 import { target } from './target.ts';
 
 const budget = z
@@ -186,6 +186,11 @@ export const reading = z
     illumination,
     tone,
     marks,
+    planId: z.string().exactOptional(),
+    needs: z
+      .array(z.object({ part: marksPart, message: z.string() }).readonly())
+      .readonly()
+      .default([]),
     colour: z
       .object({
         matrix: z.array(z.number()).readonly(),

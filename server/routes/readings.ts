@@ -3,6 +3,7 @@ import type { Target } from '../../analysis/advice/advice.ts';
 import { AnalysisError } from '../../analysis/errors.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
+import { parseTaps } from '../../analysis/locate/taps.ts';
 import type { ReadingAnswer } from '../contracts/answers.ts';
 import { target as targetShape } from '../contracts/target.ts';
 import { readForm } from '../formFields.ts';
@@ -18,7 +19,7 @@ const parseTarget = (json: unknown): Target => {
   return parsed.data;
 };
 
-/** POST /api/readings: a form with `photo` and JSON in `strip`, and if wanted `marks` and `target`. */
+/** POST /api/readings: a form with `photo` and JSON in `strip`, and if wanted `marks`, `taps` and `target`. */
 export const postReading =
   (previews: PhotoPreviews): Handler =>
   async (c) => {
@@ -29,6 +30,7 @@ export const postReading =
       throw new AnalysisError('strip-invalid', 'The form has no "strip": describe card and steps as JSON.');
     const strip = parseStrip(description);
     const marks = form.json('marks');
+    const taps = form.json('taps');
     const target = form.json('target');
     const answer: ReadingAnswer = await previews.withReading(
       {
@@ -36,6 +38,7 @@ export const postReading =
         photo,
         strip,
         ...(marks !== undefined && { marks: parseMarks(marks) }),
+        ...(taps !== undefined && { taps: parseTaps(taps) }),
         ...(target !== undefined && { target: parseTarget(target) }),
       },
       c.req.raw.signal,
