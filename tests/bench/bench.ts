@@ -4,6 +4,7 @@ import { measureLoad } from './loadBench.ts';
 import type { Measured } from './measure.ts';
 import { followNextStrip, type NextResult } from './nextStrip.ts';
 import { type Job, measureAll } from './pool.ts';
+import { measureRecord } from './recordBench.ts';
 import { measureSpeed } from './speed.ts';
 import { percentile, rms, row, share } from './tables.ts';
 
@@ -178,4 +179,8 @@ print('\nSpeed, median of the runs, ratio to a bare decode of the same file by s
 for (const line of await measureSpeed()) print(row(line));
 print('\nThe server under load: 50 phones send a photo at once, to be read and then into the inbox');
 for (const line of await measureLoad(50)) print(row(line));
+print('\nThe record: a book of 10,000 readings, median, 95th percentile and longest of 200');
+const record = await measureRecord();
+for (const line of record.rows) print(row(line));
+print(record.size);
 print(`\nBench took ${((Date.now() - started) / 1000).toFixed(0)} s.`);
