@@ -18,6 +18,10 @@ import { words } from './words.ts';
 const PlanView = lazyView(async () => (await import('./views/PlanView.tsx')).PlanView);
 const RunView = lazyView(async () => (await import('./views/RunView.tsx')).RunView);
 const BookView = lazyView(async () => (await import('./views/BookView.tsx')).BookView);
+const TodayView = lazyView(async () => (await import('./views/TodayView.tsx')).TodayView);
+const CompareView = lazyView(async () => (await import('./views/CompareView.tsx')).CompareView);
+const DriftView = lazyView(async () => (await import('./views/DriftView.tsx')).DriftView);
+const ArchiveView = lazyView(async () => (await import('./views/ArchiveView.tsx')).ArchiveView);
 const SettingsView = lazyView(async () => (await import('./views/SettingsView.tsx')).SettingsView);
 
 const Frame = () => {
@@ -102,6 +106,14 @@ const Main = () => {
       return <FormView />;
     case 'book':
       return <BookView />;
+    case 'today':
+      return <TodayView />;
+    case 'compare':
+      return <CompareView />;
+    case 'drift':
+      return <DriftView />;
+    case 'archive':
+      return <ArchiveView />;
     case 'settings':
       return <SettingsView />;
   }

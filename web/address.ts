@@ -1,8 +1,22 @@
 import { signal } from '@preact/signals';
 
 /** The views of the page that have an address of their own. */
-export const VIEWS = ['answer', 'plan', 'run', 'read', 'book', 'settings'] as const;
+export const VIEWS = [
+  'answer',
+  'plan',
+  'run',
+  'read',
+  'book',
+  'today',
+  'compare',
+  'drift',
+  'archive',
+  'settings',
+] as const;
 export type View = (typeof VIEWS)[number];
+
+/** Views that belong to the book. */
+export const BOOK_VIEWS = ['book', 'today', 'compare', 'drift', 'archive'] as const satisfies readonly View[];
 
 /** Where the visitor is: a view, and what it shows (a strip's key), where it can show several. */
 export interface Place {

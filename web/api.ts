@@ -21,7 +21,7 @@ export class Failure extends Error {
 const isErrorAnswer = (body: unknown): body is ErrorAnswer =>
   typeof body === 'object' && body !== null && 'error' in body;
 
-const send = async (address: string, init?: RequestInit): Promise<Response> => {
+export const send = async (address: string, init?: RequestInit): Promise<Response> => {
   let response: Response;
   try {
     response = await fetch(address, init);
@@ -35,7 +35,7 @@ const send = async (address: string, init?: RequestInit): Promise<Response> => {
   throw new Failure('answer-unreadable', `HTTP ${response.status}`);
 };
 
-const answered = async <T>(response: Response): Promise<T> => {
+export const answered = async <T>(response: Response): Promise<T> => {
   try {
     return (await response.json()) as T;
   } catch {
@@ -45,7 +45,7 @@ const answered = async <T>(response: Response): Promise<T> => {
 
 const MOST_UPLOAD_BYTES = 60_000_000;
 
-const formWith = (photo: Blob): FormData => {
+export const formWith = (photo: Blob): FormData => {
   if (photo.size > MOST_UPLOAD_BYTES) throw new Failure('upload-too-large');
   const form = new FormData();
   form.set('photo', photo, 'photo');

@@ -2,6 +2,7 @@ import { batch, signal } from '@preact/signals';
 import type { DemoSummary, Preview } from '../server/contracts/answers.ts';
 import type { Marks } from '../server/contracts/marks.ts';
 import type { Reading } from '../server/contracts/reading.ts';
+import type { KeptReading } from '../server/contracts/recordReadings.ts';
 import type { StripDescription } from '../server/contracts/strip.ts';
 import type { Target } from '../server/contracts/target.ts';
 import { goTo, nameDetail, place } from './address.ts';
@@ -19,6 +20,8 @@ export interface Shown {
   readonly strip: StripDescription;
   readonly demo: DemoSummary | null;
   readonly photo: () => Promise<Blob>;
+  /** What the book says of it; null where it is not in the book. */
+  readonly kept: KeptReading | null;
 }
 
 /** What the server is busy with for this page. */
@@ -77,7 +80,7 @@ const openDemo = (id: string): Promise<boolean> =>
   during({ kind: 'opening-demo' }, async (stopped) => {
     const { demo, strip, photoHref, reading, preview } = await fetchDemo(id);
     if (stopped.aborted) return;
-    show({ key: DEMO + id, reading, preview, strip, demo, photo: () => fetchPhoto(photoHref) });
+    show({ key: DEMO + id, reading, preview, strip, demo, kept: null, photo: () => fetchPhoto(photoHref) });
   });
 
 /** A picture of a photo that no browser can draw by itself, while the server's own is gone. */
@@ -88,11 +91,38 @@ const fromShelf = ({ key, reading, strip, photo, preview }: ShelfStrip): Shown =
   reading,
   strip,
   demo: null,
+  kept: null,
   preview: preview
     ? previewOf(preview)
     : { href: NO_PICTURE, photoWidthPx: reading.photo.widthPx, photoHeightPx: reading.photo.heightPx },
   photo: async () => photo,
 });
+
+const KEPT = 'kept-';
+
+/** The address of a kept reading's strip. */
+export const keptKey = (id: string): string => KEPT + id;
+
+const showKept = async (kept: KeptReading, stopped: AbortSignal): Promise<void> => {
+  const { fetchKeptPreview } = await import('./record/recordApi.ts');
+  const { preview } = await fetchKeptPreview(kept.line.photo);
+  if (stopped.aborted) return;
+  show({
+    key: KEPT + kept.line.id,
+    reading: kept.reading,
+    preview,
+    strip: kept.settings.strip,
+    demo: null,
+    kept,
+    photo: () => fetchPhoto(kept.photoHref),
+  });
+};
+
+const openKept = (id: string): Promise<boolean> =>
+  during({ kind: 'opening-photo' }, async (stopped) => {
+    const { fetchKept } = await import('./record/recordApi.ts');
+    await showKept(await fetchKept(id), stopped);
+  });
 
 /** Shows a strip by its key: one of the visitor's own from the shelf, or a demo. */
 export const openStrip = async (key: string): Promise<boolean> => {
@@ -103,6 +133,7 @@ export const openStrip = async (key: string): Promise<boolean> => {
     show(fromShelf(own));
     return true;
   }
+  if (key.startsWith(KEPT)) return openKept(key.slice(KEPT.length));
   return key.startsWith(DEMO) ? openDemo(key.slice(DEMO.length)) : false;
 };
 
@@ -213,6 +244,7 @@ export const readDraft = async (): Promise<void> => {
       ...answer,
       strip,
       demo: null,
+      kept: null,
       photo: async () => photo.file,
     };
     show(next);
@@ -226,6 +258,11 @@ export const readAgain = (marks: Marks): Promise<boolean> => {
   const before = shown.value;
   if (!before) return Promise.resolve(false);
   return during({ kind: 'reading', since: Date.now() }, async (stopped) => {
+    if (before.kept) {
+      const { readKeptAgain } = await import('./record/recordApi.ts');
+      await showKept(await readKeptAgain(before.kept.line.id, { marks, confirmed: true }), stopped);
+      return;
+    }
     const photo = await before.photo();
     const answer = await sendForReading({ photo, strip: before.strip, marks, target: target.value }, stopped);
     if (stopped.aborted) return;

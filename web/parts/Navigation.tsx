@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { goTo, hashOf, place, type View } from '../address.ts';
+import { BOOK_VIEWS, goTo, hashOf, place, type View } from '../address.ts';
 import { words } from '../words.ts';
 
 /** The way of a strip over the bench, from left to right. */
@@ -14,6 +14,10 @@ const DRAWINGS: Readonly<Record<(typeof WAY)[number], JSX.Element>> = {
   book: <path d="M12 6C9 4 6 4 3 5v14c3-1 6-1 9 1 3-2 6-2 9-1V5c-3-1-6-1-9 1zM12 6v14" />,
 };
 
+const isAt = (view: View): boolean =>
+  place.value.view === view ||
+  (view === 'book' && (BOOK_VIEWS as readonly View[]).includes(place.value.view));
+
 /** Where one can go, in the order in which a strip is made. At the bottom of a phone, along the top of a desk. */
 export const Navigation = () => (
   <nav class="ways" aria-label={words.frame.label}>
@@ -21,7 +25,7 @@ export const Navigation = () => (
       <a
         key={view}
         href={hashOf({ view, detail: null })}
-        aria-current={place.value.view === view ? 'page' : undefined}
+        aria-current={isAt(view) ? 'page' : undefined}
         onClick={(event) => {
           event.preventDefault();
           goTo(view);

@@ -19,6 +19,8 @@ export interface ShelfStrip {
   readonly strip: StripDescription;
   readonly photo: Blob;
   readonly preview: KeptPicture | null;
+  /** The reading in the book, once it is kept. */
+  readonly keptId?: string;
 }
 
 /** Older strips make room beyond this number. */

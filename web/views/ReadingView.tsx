@@ -8,6 +8,7 @@ import { ReadingNotes } from '../parts/ReadingNotes.tsx';
 import { Stage } from '../parts/Stage.tsx';
 import { StepTable } from '../parts/StepTable.tsx';
 import { TargetControls } from '../parts/TargetControls.tsx';
+import { KeepPart, KeptPart } from '../record/lazyParts.tsx';
 import { pictureOf, saveFile, svgFileOf } from '../save.ts';
 import type { Shown } from '../session.ts';
 import { formatTime } from '../times.ts';
@@ -85,6 +86,7 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
           {timed && nextStrip}
           <FoundMarks shown={shown} />
           <ReadingNotes reading={reading} />
+          {shown.kept ? <KeptPart kept={shown.kept} /> : !shown.demo && <KeepPart shown={shown} />}
           <div class="saves">
             <button
               type="button"
