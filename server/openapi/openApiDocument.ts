@@ -133,7 +133,7 @@ const tagOf = (path: string): string =>
     ? 'The book'
     : /^\/api\/(?:visitor|pairing|inbox)/.test(path)
       ? 'Phones'
-      : /^\/api\/(?:health|openapi)/.test(path)
+      : /^\/api(?:$|\/(?:health|openapi))/.test(path)
         ? 'The server'
         : 'Reading and planning';
 

@@ -19,25 +19,42 @@ const typeHtml = ({ type }: SchemaWords): string =>
 const fieldHtml = ({ name, required, words }: FieldWords): string =>
   `<li><code>${escaped(name)}</code>${required ? '' : ' <i>may be left out</i>'} <span>${typeHtml(words)}</span>${fieldsHtml(words)}</li>`;
 
-const fieldsHtml = ({ fields }: SchemaWords): string =>
-  fields.length === 0 ? '' : `<ul>${fields.map(fieldHtml).join('')}</ul>`;
+const fieldsHtml = ({ objects }: SchemaWords): string =>
+  objects
+    .filter((fields) => fields.length > 0)
+    .map((fields) => `<ul>${fields.map(fieldHtml).join('')}</ul>`)
+    .join('');
 
-const contentHtml = (content: Readonly<Record<string, { readonly schema: Schema }>>): string =>
+const REF = '#/components/schemas/';
+
+/** Content by its type; a shape that only this address has is laid open here. */
+const contentHtml = (
+  content: Readonly<Record<string, { readonly schema: Schema }>>,
+  { components: { schemas } }: OpenApiDocument,
+  own: string,
+): string =>
   Object.entries(content)
     .map(([type, { schema }]) => {
-      const words = schemaWords(schema);
+      const words = schemaWords(schema.$ref === REF + own ? schemas[own] : schema);
       return `<p><code>${escaped(type)}</code> <span>${typeHtml(words)}</span></p>${fieldsHtml(words)}`;
     })
     .join('');
 
-const operationHtml = (method: string, path: string, operation: Operation): string => {
+const ended = (sentence: string): string => (/[.?!]$/.test(sentence) ? sentence : `${sentence}.`);
+
+const operationHtml = (
+  method: string,
+  path: string,
+  operation: Operation,
+  document: OpenApiDocument,
+): string => {
   const { operationId, summary, parameters = [], requestBody, responses } = operation;
   const all = Object.entries(responses);
   const answers = all.filter(([status]) => Number(status) < 300);
   const refusals = all.filter(([status]) => Number(status) >= 300);
   return `<article id="${escaped(operationId)}">
 <h3><b>${escaped(method.toUpperCase())}</b> <code>${escaped(path)}</code></h3>
-<p>${escaped(summary)}.</p>
+<p>${escaped(ended(summary))}</p>
 ${
   parameters.length === 0
     ? ''
@@ -45,13 +62,37 @@ ${
         .map((p) => fieldHtml({ name: p.name, required: p.required, words: schemaWords(p.schema) }))
         .join('')}</ul>`
 }
-${requestBody ? `<h4>Sent</h4>${contentHtml(requestBody.content)}` : ''}
+${requestBody ? `<h4>Sent</h4>${contentHtml(requestBody.content, document, `${operationId}Request`)}` : ''}
 <h4>Answered</h4>
-${answers.map(([status, { content = {} }]) => `<div class="status"><b>${status}</b><div>${contentHtml(content)}</div></div>`).join('')}
+${answers.map(([status, { content = {} }]) => `<div class="status"><b>${status}</b><div>${contentHtml(content, document, `${operationId}Answer`)}</div></div>`).join('')}
 <details><summary>Refused</summary>
 ${refusals.map(([status, { description }]) => `<div class="status"><b>${status}</b><div>${escaped(description)}</div></div>`).join('')}
 </details>
 </article>`;
+};
+
+const LINKED = /href="#schema-([^"]+)"/g;
+
+/** The shapes that are linked to, and those that they link to in turn. */
+const shapesHtml = (html: string, { components: { schemas } }: OpenApiDocument): string => {
+  const shown = new Map<string, string>();
+  const show = (from: string): void => {
+    for (const [, name] of from.matchAll(LINKED)) {
+      if (shown.has(name)) continue;
+      const words = schemaWords(schemas[name]);
+      const fields = fieldsHtml(words);
+      shown.set(
+        name,
+        `<div class="shape" id="schema-${name}"><h3><code>${name}</code></h3><p><span>${typeHtml(words)}</span></p>${fields}</div>`,
+      );
+      show(fields + typeHtml(words));
+    }
+  };
+  show(html);
+  return [...shown.entries()]
+    .sort(([one], [other]) => one.localeCompare(other))
+    .map(([, shape]) => shape)
+    .join('\n');
 };
 
 /** The addresses of the server as a page for people: no script, no style of its own, nothing from elsewhere. */
@@ -64,6 +105,12 @@ export const openApiPage = (document: OpenApiDocument, styleHref: string): strin
     tag,
     operations: operations.filter(({ operation }) => operation.tags.includes(tag)),
   }));
+  const operationsHtml = parts
+    .map(
+      ({ tag, operations: listed }) =>
+        `<section><h2>${escaped(tag)}</h2>${listed.map(({ method, path, operation }) => operationHtml(method, path, operation, document)).join('\n')}</section>`,
+    )
+    .join('\n');
   return `<!doctype html>
 <html lang="en">
 <head>
@@ -92,19 +139,9 @@ ${parts
   .join('\n')}
 </nav>
 <main>
-${parts
-  .map(
-    ({ tag, operations: listed }) =>
-      `<section><h2>${escaped(tag)}</h2>${listed.map(({ method, path, operation }) => operationHtml(method, path, operation)).join('\n')}</section>`,
-  )
-  .join('\n')}
+${operationsHtml}
 <section><h2>Shapes</h2>
-${Object.entries(document.components.schemas)
-  .map(([name, schema]) => {
-    const words = schemaWords(schema);
-    return `<details class="shape" id="schema-${escaped(name)}"><summary><code>${escaped(name)}</code></summary><p><span>${typeHtml(words)}</span></p>${fieldsHtml(words)}</details>`;
-  })
-  .join('\n')}
+${shapesHtml(operationsHtml, document)}
 </section>
 </main>
 </body>
@@ -138,6 +175,6 @@ article p { margin: .25rem 0; }
 .status { display: grid; grid-template-columns: 3rem 1fr; gap: .5rem; }
 details { margin: .75rem 0; }
 summary { cursor: pointer; color: var(--soft); padding: .25rem 0; }
-.shape { background: var(--well); padding: .25rem .75rem; }
+.shape { background: var(--well); padding: .75rem 1rem; margin: 1rem 0; scroll-margin-top: 1rem; }
 @media (max-width: 40rem) { nav a { grid-template-columns: 4.5rem 1fr; } nav span { grid-column: 2; } }
 `;

@@ -4,7 +4,8 @@ import type { Schema } from './openApiDocument.ts';
 export interface SchemaWords {
   /** Pieces of text; one with `name` stands for a shared schema of that name. */
   readonly type: readonly { readonly text: string; readonly name?: string }[];
-  readonly fields: readonly FieldWords[];
+  /** A list of fields for each object that it can be. */
+  readonly objects: readonly (readonly FieldWords[])[];
 }
 
 export interface FieldWords {
@@ -45,21 +46,26 @@ const FORMATS: Readonly<Record<string, string>> = {
   binary: 'file',
 };
 
+const otherTypes = (parts: readonly SchemaWords[]) =>
+  parts.filter((part) => part.objects.length === 0).map((part) => part.type);
+
 /** What a schema asks for, for people. */
 export const schemaWords = (schema: Schema): SchemaWords => {
-  const plain = (text: string, fields: readonly FieldWords[] = []): SchemaWords => ({
+  const plain = (text: string, objects: SchemaWords['objects'] = []): SchemaWords => ({
     type: [{ text }],
-    fields,
+    objects,
   });
   const name = typeof schema.$ref === 'string' ? NAME.exec(schema.$ref)?.[1] : undefined;
-  if (name !== undefined) return { type: [{ text: name, name }], fields: [] };
+  if (name !== undefined) return { type: [{ text: name, name }], objects: [] };
   const several = (schema.oneOf ?? schema.anyOf) as readonly Schema[] | undefined;
   if (several) {
     const parts = several.map(schemaWords);
-    return {
-      type: parts.flatMap((part, i) => [...(i === 0 ? [] : [{ text: ' or ' }]), ...part.type]),
-      fields: parts.flatMap((part) => part.fields),
-    };
+    const objects = parts.flatMap((part) => part.objects);
+    const types =
+      objects.length > 1
+        ? [[{ text: `one of ${objects.length} objects` }], ...otherTypes(parts)]
+        : parts.map((part) => part.type);
+    return { type: types.flatMap((type, i) => [...(i === 0 ? [] : [{ text: ' or ' }]), ...type]), objects };
   }
   if (schema.const !== undefined) return plain(JSON.stringify(schema.const));
   if (Array.isArray(schema.enum))
@@ -68,14 +74,14 @@ export const schemaWords = (schema: Schema): SchemaWords => {
     const prefix = schema.prefixItems as readonly Schema[] | undefined;
     const item = schemaWords((schema.items as Schema) ?? prefix?.[0] ?? {});
     const count = prefix ? `${prefix.length} of: ` : 'list of: ';
-    return { type: [{ text: count }, ...item.type, { text: limits(schema) }], fields: item.fields };
+    return { type: [{ text: count }, ...item.type, { text: limits(schema) }], objects: item.objects };
   }
   if (schema.type === 'object' || schema.properties) {
-    if (schema.properties) return plain('object', fieldsOf(schema));
+    if (schema.properties) return plain('object', [fieldsOf(schema)]);
     const values = schema.additionalProperties as Schema | undefined;
     if (!values || Object.keys(values).length === 0) return plain('object');
     const item = schemaWords(values);
-    return { type: [{ text: 'by name: ' }, ...item.type], fields: item.fields };
+    return { type: [{ text: 'by name: ' }, ...item.type], objects: item.objects };
   }
   if (typeof schema.format === 'string' && FORMATS[schema.format]) return plain(FORMATS[schema.format]);
   if (typeof schema.type === 'string') return plain(schema.type + limits(schema));
