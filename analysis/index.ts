@@ -11,6 +11,7 @@ import type { Strip } from './level/card.ts';
 import { level } from './level/level.ts';
 import type { Marks } from './locate/marks.ts';
 import { placeMarks } from './locate/placeMarks.ts';
+import { findOnSheet } from './locate/sheetMarks.ts';
 import type { Taps } from './locate/taps.ts';
 import { METHOD_VERSION } from './methodVersion.ts';
 import { decodePhoto } from './photo/decode.ts';
@@ -46,9 +47,23 @@ export interface StripPhoto {
   readonly taps?: Taps;
 }
 
+/** A sheet's paper has brighteners: what it says of evenness holds, what it says of white does not. */
+const SHEET_PAPER: Warning = {
+  code: 'sheet-paper',
+  message:
+    'Read from the measuring sheet. Its paper shows how even the light is and is never taken for white: brighteners make paper look brighter and bluer than it is. The card alone says what is neutral.',
+};
+
 const readPhoto = async ({ bytes, decoded, marks: given, taps }: StripPhoto, strip: Strip, seed: number) => {
   const photo = decoded ?? (await decodePhoto(bytes));
-  const { marks, warnings, needs, countDiffers } = placeMarks(photo, strip, given ?? null, taps);
+  const sheet = given || taps ? null : await findOnSheet(photo, strip);
+  const { marks, warnings, needs, countDiffers } = placeMarks(
+    photo,
+    strip,
+    given ?? null,
+    taps,
+    sheet?.found,
+  );
   const tiled = cutTiles(photo, marks);
   const findings = checkPhoto(photo, marks, tiled);
   const levelled = level(tiled, strip, photo.profile, seed);
@@ -56,6 +71,7 @@ const readPhoto = async ({ bytes, decoded, marks: given, taps }: StripPhoto, str
     set: readSteps(levelled, photo.profile),
     swatch: levelled.swatch && xyzToLab(applyMatrix3(photo.profile.toXyz65, levelled.swatch)),
     marks,
+    planId: sheet?.planId ?? null,
     needs,
     countDiffers,
     illumination: levelled.illumination,
@@ -63,6 +79,7 @@ const readPhoto = async ({ bytes, decoded, marks: given, taps }: StripPhoto, str
     colour: levelled.colour,
     warnings: [
       ...warnings,
+      ...(marks.surround ? [SHEET_PAPER] : []),
       ...findings.map(({ code, message }) => ({ code, message })),
       ...levelled.warnings,
     ],
@@ -127,6 +144,7 @@ export const readStripPhotos = async (
   const advice = advise(curve, target, { seed, ...timer });
 
   const { marks, illumination, tone, colour, photo } = read[0];
+  const planId = read.find((r) => r.planId !== null)?.planId ?? null;
   return {
     strip: { dye: strip.dye, cloth: strip.cloth, light: strip.light, card: strip.card.kind },
     photo,
@@ -139,6 +157,7 @@ export const readStripPhotos = async (
     tone,
     colour,
     marks,
+    ...(planId !== null && { planId }),
     needs: [...new Map(read.flatMap((r) => r.needs).map((need) => [need.part, need])).values()],
     warnings: eachOnce(read.flatMap((r) => r.warnings)),
     methodVersion: METHOD_VERSION,

@@ -21,6 +21,7 @@ const marksShape = z.object({
     .min(1)
     .max(100),
   swatch: z.object({ quad }).optional(),
+  surround: z.array(quad).max(20).optional(),
 });
 
 const checked = (given: Quad, what: string): Quad => {
@@ -46,9 +47,10 @@ export const parseMarks = (json: unknown): Marks => {
       'marks-invalid',
       `The marks can't be used: ${firstIssue(parsed.error)}. They need "card": [{"name", "quad"}] and "steps": [{"seconds", "quad"}], each quad four [x, y] corners in pixels.`,
     );
-  const { swatch } = parsed.data;
+  const { swatch, surround } = parsed.data;
   return {
     ...(swatch && { swatch: { quad: checked(swatch.quad, 'the swatch') } }),
+    ...(surround && { surround: surround.map((area) => checked(area, 'the surround')) }),
     card: parsed.data.card.map((m) => ({ ...m, quad: checked(m.quad, `card patch "${m.name}"`) })),
     steps: parsed.data.steps
       .map((m) => ({ ...m, quad: checked(m.quad, `the step of ${m.seconds} s`) }))

@@ -1,10 +1,11 @@
 import type { Strip } from '../level/card.ts';
 import type { Photo } from '../photo/photo.ts';
-import { type Area, FIELD, WHITE_AREAS } from '../sheet/layout.ts';
-import { confidenceOf, type Doubt } from './confidence.ts';
+import { type Area, BARE_AREAS, FIELD } from '../sheet/layout.ts';
+import { confidenceOf, type Doubt, otherCountOf, sureFrom } from './confidence.ts';
 import type { FindOutcome } from './findMarks.ts';
 import { type Homography, project } from './homography.ts';
 import type { Marks, Quad } from './marks.ts';
+import { needsOf } from './marksNeeds.ts';
 import { clockwise } from './quadGeometry.ts';
 import { cardOn } from './sheetCard.ts';
 import { readCode } from './sheetCode.ts';
@@ -26,8 +27,6 @@ export interface SheetOutcome {
 }
 
 const GREY_SIDE_PX = 1600;
-/** Below this the marks are shown for a person to confirm. */
-const SURE_FROM = 0.6;
 
 /** Everything between the written lines below and the upper edge of the places, the frames' lines included. */
 const CLOTH_VIEW: Area = { x: 18, y: 62.8, width: 220, height: 85.4 };
@@ -90,12 +89,20 @@ export const findOnSheet = async (photo: Photo, strip: Strip): Promise<SheetOutc
       quad: clockwise(inPhoto(clothView, toPhoto, quad)),
       ...provenance,
     })),
+    surround: whiteOf(toPhoto),
   };
   const phrases = doubts.filter(({ weight }) => weight > 0.1).map(({ phrase }: Doubt) => phrase);
   return answer(
-    confidence >= SURE_FROM
+    confidence >= sureFrom
       ? { kind: 'found', marks, confidence, notes: phrases }
-      : { kind: 'uncertain', marks, confidence, why: phrases, otherCount: cloth.otherCount },
+      : {
+          kind: 'uncertain',
+          marks,
+          confidence,
+          why: phrases,
+          otherCount: otherCountOf(doubts),
+          needs: needsOf(doubts),
+        },
   );
 };
 
@@ -111,8 +118,8 @@ const clothOn = (field: ToneField, count: number): SheetSteps | null => {
 };
 
 /** Bare paper of the sheet in the photo: what the light of the table may be told by. */
-export const whiteOf = (toPhoto: Homography): Quad[] =>
-  WHITE_AREAS.map(({ x, y, width, height }) => [
+const whiteOf = (toPhoto: Homography): Quad[] =>
+  BARE_AREAS.map(({ x, y, width, height }) => [
     project(toPhoto, x, y),
     project(toPhoto, x + width, y),
     project(toPhoto, x + width, y + height),

@@ -122,6 +122,7 @@ export const orderScraps = (
     {
       weight: 3 * Math.exp(-(opposite.cost - best.cost) / 1.2),
       phrase: 'the scraps could also run the other way',
+      part: 'direction',
     },
     {
       weight: 1.5 * Math.exp(-((another?.cost ?? 50) - best.cost) / 0.8),
@@ -130,7 +131,7 @@ export const orderScraps = (
     { weight: 0.4 * best.cost, phrase: 'the scraps do not darken one after the other' },
     { weight: 0.8 * leftOver, phrase: 'there are more pieces of cloth than steps' },
   ];
-  return { steps: best.order.map((i) => seen[i].quad), doubts, otherCount: null };
+  return { steps: best.order.map((i) => seen[i].quad), doubts };
 };
 
 /** The piece without the shadow round it: where it is at least half as far from paper as in its middle. */

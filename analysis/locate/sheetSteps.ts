@@ -11,8 +11,6 @@ import type { ToneField } from './toneField.ts';
 export interface SheetSteps {
   readonly steps: readonly Quad[];
   readonly doubts: readonly Doubt[];
-  /** Where the cloth shows another number of steps than described. */
-  readonly otherCount: 'fewer' | 'more' | null;
 }
 
 const SAMPLES = 240;
@@ -77,20 +75,24 @@ export const cutCloth = (field: ToneField, cloth: Quad, count: number): SheetSte
   );
   return {
     steps: quads,
-    otherCount: Math.min(fewer, more) < 0 ? (fewer < more ? 'fewer' : 'more') : null,
     doubts: [
       {
         weight: 3 * Math.exp(-gapTo(other) / 2.5),
         phrase: 'the steps could also run the other way',
+        part: 'direction',
       },
       { weight: 1.2 * Math.exp(-elsewhere / 1.2), phrase: 'the strip could begin or end a step further on' },
       {
         weight: 1.1 / (1 + Math.exp(fewer / 0.3)),
         phrase: 'the strip seems to have fewer steps than described',
+        part: 'count',
+        otherCount: 'fewer',
       },
       {
         weight: 1.1 / (1 + Math.exp(more / 0.3)),
         phrase: 'the strip seems to have more steps than described',
+        part: 'count',
+        otherCount: 'more',
       },
       { weight: 5 * Math.max(0, 0.2 - rangeOf(profile, best)), phrase: 'the steps hardly differ' },
     ],

@@ -32,10 +32,25 @@ export const CLOTH_PLACE: Area = { x: 22, y: 64, width: 212, height: 82 };
 /** The places are drawn by their corners and the middles of their long sides, so that white runs on around card and cloth. */
 export const CORNER_LEG_MM = 6;
 
-/** Bare paper beside the places, wide enough to tell the light of the table by. */
+/** Bare paper beside the places, where nothing is to lie. */
 export const WHITE_AREAS: readonly Area[] = [
   { x: 2, y: 20, width: 14, height: 150 },
   { x: FIELD.width - 16, y: 20, width: 14, height: 150 },
+];
+
+/**
+ * All that is bare on every paper, but for what is laid on it: beside the markers, round the field (papers leave 10 mm
+ * at least), and in the places between the lines of their frames.
+ */
+export const BARE_AREAS: readonly Area[] = [
+  { x: -7, y: 18, width: 28, height: 154 },
+  { x: FIELD.width - 21, y: 18, width: 28, height: 154 },
+  { x: -7, y: -7, width: FIELD.width + 14, height: 6 },
+  { x: -7, y: FIELD.height + 1, width: FIELD.width + 14, height: 6 },
+  ...[CARD_PLACE, CLOTH_PLACE].flatMap(({ x, y, width, height }) => [
+    { x: x + 7, y: y + 0.7, width: width - 14, height: height - 1.4 },
+    { x: x - 1, y: y + 7, width: width + 2, height: height - 14 },
+  ]),
 ];
 
 /** What is written stands below the places. */

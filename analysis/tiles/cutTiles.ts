@@ -1,5 +1,6 @@
 import type { Marks } from '../locate/marks.ts';
 import type { Photo } from '../photo/photo.ts';
+import { cellsWithin } from './cellsWithin.ts';
 import { clothBands } from './clothBands.ts';
 import { surroundCells } from './surroundCells.ts';
 import type { Tiled } from './tile.ts';
@@ -23,9 +24,13 @@ export const cutTiles = (photo: Photo, marks: Marks): Tiled => ({
   })),
   swatch: marks.swatch ? tilePatch(photo, marks.swatch.quad, 'the swatch') : null,
   bands: marks.steps.flatMap((m) => clothBands(photo, m.quad)),
-  surround: surroundCells(photo, [
-    ...marks.card.map((m) => m.quad),
-    ...marks.steps.map((m) => m.quad),
-    ...(marks.swatch ? [marks.swatch.quad] : []),
-  ]),
+  surround: cellsWithin(
+    photo,
+    marks.surround,
+    surroundCells(photo, [
+      ...marks.card.map((m) => m.quad),
+      ...marks.steps.map((m) => m.quad),
+      ...(marks.swatch ? [marks.swatch.quad] : []),
+    ]),
+  ),
 });

@@ -5,7 +5,7 @@ import type { Photo } from '../photo/photo.ts';
 import type { SurroundCell } from './tile.ts';
 
 /** Cells along the photo's longer side. */
-const CELLS_ALONG = 56;
+export const CELLS_ALONG = 56;
 const SAMPLES_ALONG_CELL = 8;
 /** How far a mark's surroundings are left out, as a share of its size: mount, cloth edge, contact shadow. */
 const KEEP_AWAY = 0.3;
