@@ -9,6 +9,7 @@ import { createApp } from './app.ts';
 import { createDemos, loadDemoEntries } from './demos.ts';
 import { computerDoor, type Door, networkDoor } from './door.ts';
 import { createInbox } from './inbox.ts';
+import { diskInboxFiles } from './inboxFiles.ts';
 import { lanAddresses } from './lan.ts';
 import { packageRoot, packageVersion } from './packageRoot.ts';
 import { loadPageFiles } from './pageFiles.ts';
@@ -78,7 +79,7 @@ const start = (): void => {
   const shared = {
     lan: () => networkDoors.map((door) => door.address()),
     pairing: createPairing(),
-    inbox: createInbox(),
+    inbox: createInbox({ files: diskInboxFiles(join(dataFolder(), 'inbox')) }),
     uploads: createUploads(MOST_UPLOADING_BYTES),
     analyst,
     previews,

@@ -21,7 +21,7 @@ export const postInbox =
     const visitor = visitorOf(c, door, pairing);
     const form = await readForm(c);
     const bytes = await form.photo();
-    const receipt: InboxReceipt = inbox.put({
+    const receipt: InboxReceipt = await inbox.put({
       bytes,
       name: form.photoName(),
       format: photoFormat(bytes),
@@ -33,8 +33,8 @@ export const postInbox =
 /** GET /api/inbox: what phones have sent. */
 export const getInbox =
   (inbox: Inbox): Handler =>
-  (c) =>
-    c.json(inbox.list());
+  async (c) =>
+    c.json(await inbox.list());
 
 const gone = (): never => {
   throw new Refusal('not-found', 'This photo is no longer in the inbox. Send it again from the phone.');
@@ -43,8 +43,8 @@ const gone = (): never => {
 /** GET /api/inbox/:id/photo: the bytes as they were sent, never as a page of this site. */
 export const getInboxPhoto =
   (inbox: Inbox): Handler =>
-  (c) => {
-    const { bytes, format } = inbox.bytesOf(c.req.param('id') ?? '') ?? gone();
+  async (c) => {
+    const { bytes, format } = (await inbox.bytesOf(c.req.param('id') ?? '')) ?? gone();
     return c.body(new Uint8Array(bytes), 200, {
       'Content-Type': `image/${format}`,
       'Content-Disposition': 'attachment; filename="photo"',
@@ -55,7 +55,7 @@ export const getInboxPhoto =
 export const getInboxPreview =
   (inbox: Inbox, previews: PhotoPreviews): Handler =>
   async (c) => {
-    const { bytes } = inbox.bytesOf(c.req.param('id') ?? '') ?? gone();
+    const { bytes } = (await inbox.bytesOf(c.req.param('id') ?? '')) ?? gone();
     const answer: PreviewAnswer = { preview: await previews.of(bytes, c.req.raw.signal) };
     return c.json(answer);
   };
@@ -63,9 +63,9 @@ export const getInboxPreview =
 /** DELETE /api/inbox/:id: takes a photo out. */
 export const deleteInboxPhoto =
   (inbox: Inbox): Handler =>
-  (c) => {
-    if (!inbox.remove(c.req.param('id') ?? '')) gone();
-    return c.json(inbox.list());
+  async (c) => {
+    if (!(await inbox.remove(c.req.param('id') ?? ''))) gone();
+    return c.json(await inbox.list());
   };
 
 /**
@@ -98,7 +98,7 @@ export const getInboxEvents = (inbox: Inbox, door: Door, pairing: Pairing): Hand
           if (visitorOf(c, door, pairing).kind === 'stranger') break;
           if (newPhotos) {
             newPhotos = false;
-            await stream.writeSSE({ event: 'inbox', data: JSON.stringify(inbox.list()) });
+            await stream.writeSSE({ event: 'inbox', data: JSON.stringify(await inbox.list()) });
           } else if (newPhones) {
             newPhones = false;
             await stream.writeSSE({ event: 'phones', data: JSON.stringify(pairing.state()) });

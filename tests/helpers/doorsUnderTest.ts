@@ -47,7 +47,7 @@ export const doorsUnderTest = ({
   const shared = {
     lan: () => (lan ? [NETWORK] : []),
     pairing: createPairing(now),
-    inbox: createInbox(inboxLimits, now),
+    inbox: createInbox({ limits: inboxLimits, now }),
     uploads: createUploads(uploadBytes),
     analyst,
     previews,

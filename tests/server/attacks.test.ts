@@ -449,7 +449,7 @@ describe('text that comes in', () => {
     ['10,000 signs', 'ä'.repeat(10_000), 'ä'.repeat(80)],
   ])('as a file name with %s never reaches a header, and is shown clean', async (_, name, shown) => {
     const doors = doorsUnderTest();
-    const photo = doors.inbox.put({ bytes: hemp.photo, name, format: 'jpeg', from: 'Phone 1' }).photo;
+    const { photo } = await doors.inbox.put({ bytes: hemp.photo, name, format: 'jpeg', from: 'Phone 1' });
     expect(photo.name).toBe(shown);
     const response = await doors.onComputer(photo.photoHref);
     expect(response.headers.get('content-disposition')).toBe('attachment; filename="photo"');

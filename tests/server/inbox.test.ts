@@ -1,8 +1,12 @@
-import { describe, expect, it } from 'vitest';
+import { mkdtempSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it, vi } from 'vitest';
 import { previewAnswer } from '../../server/contracts/answers.ts';
 import { errorAnswer } from '../../server/contracts/errors.ts';
 import { inboxAnswer, inboxReceipt, pairingState } from '../../server/contracts/pairing.ts';
-import { createInbox } from '../../server/inbox.ts';
+import { createInbox, type Inbox } from '../../server/inbox.ts';
+import { diskInboxFiles, memoryInboxFiles } from '../../server/inboxFiles.ts';
 import { Refusal } from '../../server/refusal.ts';
 import { doorsUnderTest } from '../helpers/doorsUnderTest.ts';
 import { demoFiles, formOf } from '../helpers/serverUnderTest.ts';
@@ -16,56 +20,147 @@ const arrival = (fill: number, bytes = 100) => ({
   format: 'jpeg',
   from: 'Phone 1',
 });
-const codeOf = (work: () => unknown): string => {
+const codeOf = async (work: Promise<unknown>): Promise<string> => {
   try {
-    work();
+    await work;
   } catch (error) {
     if (error instanceof Refusal) return error.code;
     throw error;
   }
   return 'none';
 };
+const idsIn = async (inbox: Inbox): Promise<string[]> => (await inbox.list()).photos.map(({ id }) => id);
 
 describe('the inbox', () => {
-  it('keeps 2 photos where 2 may be kept, refuses the third and pushes none out', () => {
-    const inbox = createInbox(limits);
-    const kept = [inbox.put(arrival(1)).photo.id, inbox.put(arrival(2)).photo.id];
-    expect(codeOf(() => inbox.put(arrival(3)))).toBe('inbox-full');
-    expect(
-      inbox
-        .list()
-        .photos.map((p) => p.id)
-        .reverse(),
-    ).toEqual(kept);
-    inbox.remove(kept[0]);
-    expect(inbox.put(arrival(3)).already).toBe(false);
+  it('keeps 2 photos where 2 may be kept, refuses the third and pushes none out', async () => {
+    const inbox = createInbox({ limits });
+    const first = (await inbox.put(arrival(1))).photo.id;
+    const second = (await inbox.put(arrival(2))).photo.id;
+    expect(await codeOf(inbox.put(arrival(3)))).toBe('inbox-full');
+    expect(await idsIn(inbox)).toEqual([second, first]);
+    await inbox.remove(first);
+    expect((await inbox.put(arrival(3))).already).toBe(false);
   });
 
-  it('refuses a photo of 9901 bytes where 9900 are left', () => {
-    const inbox = createInbox(limits);
-    inbox.put(arrival(1, 100));
-    expect(codeOf(() => inbox.put(arrival(2, 9901)))).toBe('inbox-full');
-    expect(inbox.put(arrival(2, 9900)).photo.bytes).toBe(9900);
-    expect(inbox.list().room).toEqual({ photos: 0, bytes: 0 });
+  it('refuses the third also where all three arrive at the same moment', async () => {
+    const inbox = createInbox({ limits });
+    const codes = await Promise.all([1, 2, 3].map((fill) => codeOf(inbox.put(arrival(fill)))));
+    expect(codes.sort()).toEqual(['inbox-full', 'none', 'none']);
+    expect(await idsIn(inbox)).toHaveLength(2);
   });
 
-  it('knows a photo that is sent again, also when it is full', () => {
-    const inbox = createInbox(limits);
-    inbox.put(arrival(1));
-    const { photo } = inbox.put(arrival(2));
-    expect(inbox.put(arrival(2))).toEqual({ photo, already: true });
-    expect(inbox.list().photos).toHaveLength(2);
+  it('refuses a photo of 9901 bytes where 9900 are left', async () => {
+    const inbox = createInbox({ limits });
+    await inbox.put(arrival(1, 100));
+    expect(await codeOf(inbox.put(arrival(2, 9901)))).toBe('inbox-full');
+    expect((await inbox.put(arrival(2, 9900))).photo.bytes).toBe(9900);
+    expect((await inbox.list()).room).toEqual({ photos: 0, bytes: 0 });
   });
 
-  it('lets go of a photo after its time, and counts that it did', () => {
+  it('knows a photo that is sent again, also at the same moment and when it is full', async () => {
+    const inbox = createInbox({ limits });
+    await inbox.put(arrival(1));
+    const both = await Promise.all([inbox.put(arrival(2)), inbox.put(arrival(2))]);
+    expect(both.map(({ already }) => already).sort()).toEqual([false, true]);
+    const { photo } = both[0];
+    expect(await inbox.put(arrival(2))).toEqual({ photo, already: true });
+    expect(await idsIn(inbox)).toHaveLength(2);
+  });
+
+  it('lets go of a photo after its time, and counts that it did', async () => {
     let now = 0;
-    const inbox = createInbox(limits, () => now);
-    const { photo } = inbox.put(arrival(1));
+    const inbox = createInbox({ limits, now: () => now });
+    const { photo } = await inbox.put(arrival(1));
     now = 999;
-    expect(inbox.bytesOf(photo.id)).not.toBeNull();
+    expect(await inbox.bytesOf(photo.id)).not.toBeNull();
     now = 1000;
-    expect(inbox.bytesOf(photo.id)).toBeNull();
-    expect(inbox.list()).toMatchObject({ photos: [], expired: 1 });
+    expect(await inbox.bytesOf(photo.id)).toBeNull();
+    expect(await inbox.list()).toMatchObject({ photos: [], expired: 1 });
+  });
+});
+
+describe('the inbox on the disk', () => {
+  const folders: string[] = [];
+  const folder = (): string => {
+    const made = mkdtempSync(join(tmpdir(), 'tonestep-inbox-'));
+    folders.push(made);
+    return join(made, 'inbox');
+  };
+  afterAll(() => {
+    for (const one of folders) rmSync(one, { recursive: true, force: true });
+  });
+  const openAt = (path: string, now?: () => number): Inbox =>
+    createInbox({ limits, files: diskInboxFiles(path), ...(now && { now }) });
+
+  it('has its photos again after the server was stopped, newest first', async () => {
+    const path = folder();
+    let now = 0;
+    const before = openAt(path, () => now);
+    const { photo } = await before.put(arrival(1));
+    now = 5;
+    const later = (await before.put(arrival(2))).photo;
+    const after = openAt(path, () => now);
+    expect((await after.list()).photos).toEqual([later, photo]);
+    expect((await after.bytesOf(photo.id))?.bytes).toEqual(arrival(1).bytes);
+    await after.remove(photo.id);
+    expect(await idsIn(openAt(path, () => now))).toEqual([later.id]);
+    expect(readdirSync(path)).toHaveLength(2);
+  });
+
+  it('leaves out what was only half written, or is not what it was, and sweeps it up', async () => {
+    const path = folder();
+    const now = () => 0;
+    const inbox = openAt(path, now);
+    const short = (await inbox.put(arrival(1))).photo.id;
+    const whole = (await inbox.put(arrival(2))).photo.id;
+    writeFileSync(join(path, `${short}.photo`), 'x');
+    writeFileSync(join(path, 'left-over.part'), 'x');
+    writeFileSync(join(path, `${'a'.repeat(32)}.photo`), 'nothing is said of this one');
+    writeFileSync(join(path, `${'b'.repeat(32)}.json`), '{"id":"../../x"}');
+    writeFileSync(join(path, 'notes.txt'), 'somebody else’s');
+    expect(await idsIn(openAt(path, now))).toEqual([whole]);
+    expect(readdirSync(path).sort()).toEqual([`${whole}.json`, `${whole}.photo`, 'notes.txt'].sort());
+  });
+
+  it('drops what ran out of time while the server was off', async () => {
+    const path = folder();
+    await openAt(path, () => 0).put(arrival(1));
+    const after = openAt(path, () => 1000);
+    expect(await after.list()).toMatchObject({ photos: [], expired: 1 });
+    await vi.waitFor(() => expect(readdirSync(path)).toEqual([]));
+  });
+
+  it('gives each photo to its owner alone', async () => {
+    const path = folder();
+    const { photo } = await openAt(path).put(arrival(1));
+    expect(statSync(join(path, `${photo.id}.photo`)).mode & 0o077).toBe(0);
+  });
+
+  it('is in memory where a file lies in the place of its folder', async () => {
+    const path = folder();
+    writeFileSync(path, 'in the way');
+    const inbox = openAt(path);
+    const { photo } = await inbox.put(arrival(1));
+    expect((await inbox.bytesOf(photo.id))?.bytes).toEqual(arrival(1).bytes);
+  });
+
+  it('says that the disk is full, keeps nothing of that photo, and takes it later', async () => {
+    let full = true;
+    const memory = memoryInboxFiles();
+    const inbox = createInbox({
+      limits,
+      files: {
+        ...memory,
+        keep: async (photo, bytes) => {
+          if (full) throw new Refusal('disk-full', 'The disk is full.');
+          await memory.keep(photo, bytes);
+        },
+      },
+    });
+    expect(await codeOf(inbox.put(arrival(1)))).toBe('disk-full');
+    expect(await inbox.list()).toMatchObject({ photos: [], room: { photos: 2, bytes: 10_000 } });
+    full = false;
+    expect((await inbox.put(arrival(1))).already).toBe(false);
   });
 });
 
@@ -146,7 +241,7 @@ describe('GET /api/inbox/events', () => {
     await events.next();
     const { phones } = await (await doors.onComputer('/api/pairing')).json();
     await doors.onComputer(`/api/pairing/phones/${phones[0].id}`, { method: 'DELETE' });
-    doors.inbox.put({ bytes: silk.photo, name: 'a.jpg', format: 'jpeg', from: 'Phone 2' });
+    await doors.inbox.put({ bytes: silk.photo, name: 'a.jpg', format: 'jpeg', from: 'Phone 2' });
     await expect(events.next()).rejects.toThrow('the events ended');
   });
 
