@@ -28,7 +28,7 @@ const germanSentences = sentencesOf(german);
 
 /** Names, units and signs that are the same in both languages. */
 const ALIKE = new Set(
-  'Tonestep JPEG HEIC PNG WebP TIFF AVIF JSON SVG PDF L Y C E s px min sRGB Display P npm start lan Name Letter A Kurve optimal TONESTEP DATA English Deutsch'.split(
+  'Tonestep JPEG HEIC PNG WebP TIFF AVIF JSON SVG PDF L Y C E s px min sRGB Display P npm start lan Name Letter A Code TONESTEP DATA English Deutsch'.split(
     ' ',
   ),
 );

@@ -9,6 +9,7 @@ import { type Candidate, type Compared, candidates, fetchCompared } from '../com
 import { formatNumber } from '../numbers.ts';
 import { Choice } from '../parts/Choice.tsx';
 import { EnglishSentence } from '../parts/Remarks.tsx';
+import { ScrollPlace } from '../parts/ScrollPlace.tsx';
 import { Swatch } from '../parts/Swatch.tsx';
 import { useWidth } from '../parts/useWidth.ts';
 import { Answered } from '../record/Answered.tsx';
@@ -41,7 +42,7 @@ const SameTime = ({ strips }: { strips: readonly Compared[] }) => {
   return (
     <section aria-labelledby="same-time-heading">
       <h2 id="same-time-heading">{words.compare.sameTime}</h2>
-      <div class="table-place" role="region" aria-labelledby="same-time-heading" tabIndex={0}>
+      <ScrollPlace labelledBy="same-time-heading">
         <table class="side-by-side">
           <thead>
             <tr>
@@ -73,7 +74,7 @@ const SameTime = ({ strips }: { strips: readonly Compared[] }) => {
             ))}
           </tbody>
         </table>
-      </div>
+      </ScrollPlace>
     </section>
   );
 };
@@ -81,7 +82,7 @@ const SameTime = ({ strips }: { strips: readonly Compared[] }) => {
 const SameDepth = ({ strips }: { strips: readonly Compared[] }) => (
   <section aria-labelledby="same-depth-heading">
     <h2 id="same-depth-heading">{words.compare.sameDepth}</h2>
-    <div class="table-place" role="region" aria-labelledby="same-depth-heading" tabIndex={0}>
+    <ScrollPlace labelledBy="same-depth-heading">
       <table class="side-by-side">
         <thead>
           <tr>
@@ -115,7 +116,7 @@ const SameDepth = ({ strips }: { strips: readonly Compared[] }) => (
           ))}
         </tbody>
       </table>
-    </div>
+    </ScrollPlace>
   </section>
 );
 
@@ -147,7 +148,7 @@ const Numbers = ({ answer }: { answer: ComparisonAnswer }) => {
   return (
     <section aria-labelledby="numbers-heading">
       <h2 id="numbers-heading">{words.compare.table}</h2>
-      <div class="table-place" role="region" aria-labelledby="numbers-heading" tabIndex={0}>
+      <ScrollPlace labelledBy="numbers-heading">
         <table class="plan-table">
           <thead>
             <tr>
@@ -181,7 +182,7 @@ const Numbers = ({ answer }: { answer: ComparisonAnswer }) => {
             ))}
           </tbody>
         </table>
-      </div>
+      </ScrollPlace>
       <ul class="plain-pairs">
         {comparison.pairs.map(({ first, second, differences, sentence }) => (
           <li key={first + second}>

@@ -11,6 +11,7 @@ import { Choice } from '../parts/Choice.tsx';
 import { tell } from '../parts/Notice.tsx';
 import { ProblemNote } from '../parts/ProblemNote.tsx';
 import { EnglishSentence } from '../parts/Remarks.tsx';
+import { ScrollPlace } from '../parts/ScrollPlace.tsx';
 import { DEPTHS, type Depth } from '../plan/planDraft.ts';
 import { Answered } from '../record/Answered.tsx';
 import { asking, failureOf } from '../record/ask.ts';
@@ -214,7 +215,7 @@ const Prints = ({
         <p class="fine">{words.today.noPrints}</p>
       ) : (
         <>
-          <div class="table-place" role="region" aria-labelledby="prints-heading" tabIndex={0}>
+          <ScrollPlace labelledBy="prints-heading">
             <table class="plan-table">
               <thead>
                 <tr>
@@ -255,7 +256,7 @@ const Prints = ({
                 ))}
               </tbody>
             </table>
-          </div>
+          </ScrollPlace>
           <p>
             {value === null || low === null || high === null
               ? words.today.noBias
