@@ -2,8 +2,10 @@ import type { BootstrapSet } from '../curve/bootstrap.ts';
 import type { Curve, CurvePoint, CurveShape } from '../curve/curve.ts';
 import { priorFor } from '../curve/familyFit.ts';
 import { type FreeShape, freeShapeOf, timeSensitivity } from '../curve/sensitivity.ts';
+import { timingVarianceL } from '../curve/totalCovariance.ts';
 import { inverseForm } from '../curve/whiten.ts';
 import type { NextStrip, Target } from './advice.ts';
+import { type PossibleCurves, possibleCurves, type StepErrors, widthAfter } from './possibleCurves.ts';
 import { clock, settable } from './settable.ts';
 import { type TargetOnCurve, targetSeconds } from './target.ts';
 
@@ -13,28 +15,32 @@ const counts = [5, 6, 8];
 const offsets = [-0.75, 0, 0.75];
 /** Curves of the bootstrap over which a series is tried. */
 const curvesTried = 8;
+/** Width, in stops, from which reach matters more than lamp time. */
+const farOff = 1.5;
+/** Curves that the new steps are to choose among. */
+const curvesKept = 200;
 /** Width, in stops, that counts for a curve on which the answer stays open. */
 const openWidth = 8;
-/** More steps must narrow the interval by this share to be worth making. */
-const worthwhile = 0.03;
+/** A series must narrow the interval by this share to be worth more lamp time and steps. */
+const worthwhile = 0.05;
 /** A strip may reach this far past the longest step so far, in stops; it is a test, not advice. */
 const furthestStops = 2.5;
 const widthFactor = (2 * 1.6448536) / Math.LN2;
 
-/** Errors of a strip like this one: each step's own, and what all steps of a photo share. */
+/** Errors of a strip like this one: what a step has by itself at any time, and what all steps of a photo share. */
 interface StripNoise {
-  readonly single: number;
+  readonly singleAt: (seconds: number) => number;
   readonly shared: number;
 }
 
 /**
  * Which strip would pin the answer down best? Tries equal-ratio series of 5 to 8 steps around the answer, with and
- * without a step on the plateau, on a spread of the curves that are still possible, and takes the narrowest.
+ * without a step on the plateau or a stop past it, on a spread of the curves that are still possible, and takes the one
+ * that should leave the narrowest interval when both strips are fitted together; of series about as good the shorter.
  *
- * The expected width of the 90 % interval comes from the Fisher information of the new steps on each of those curves,
- * with errors as large as in this photo. It is linear around each curve and of one model at a time, so for full depth,
- * where the models part in the tail, it promises too much. `expectedWidthStops` is for the new strip read by itself;
- * `expectedTogetherStops` for both strips' steps fitted together.
+ * The expected width of the 90 % interval is, on each of those curves, the wider of two: by the Fisher information of
+ * all steps, with errors as large as in this photo and the timer's; and by which of the possible curves, of all models,
+ * the new steps would leave. `expectedWidthStops` is for the new strip read by itself, `expectedTogetherStops` for both.
  */
 export function nextStripFor(
   curve: Curve,
@@ -43,29 +49,45 @@ export function nextStripFor(
   set: BootstrapSet,
   timerStepSeconds?: number,
 ): NextStrip {
-  const every = Math.max(1, Math.floor(set.shapes.length / curvesTried));
-  const shapes = set.shapes.filter((_, i) => i % every === 0).slice(0, curvesTried);
+  const shapes = spreadOver(set.shapes, curvesTried);
   const latest = curve.longestSeconds * 2 ** furthestStops;
   const middle = middleOf(shapes, target, onCurve, latest, curve.shortestSeconds / 2 ** furthestStops);
   const seconds = usedSeconds(curve);
   const noise = noiseOf(curve);
-  const trials = shapes.flatMap((shape) => {
-    const free = freeShapeOf(shape);
-    return free ? [trialOn(free, target, onCurve, seconds, noise)] : [];
+  const possible = possibleCurves(
+    spreadOver(set.shapes, curvesKept),
+    (shape) => targetSeconds(shape, target, onCurve),
+    curve.shortestSeconds / 2 ** openWidth,
+    latest * 2 ** furthestStops,
+  );
+  const places = possible.shapes.map((_, j) => j);
+  const trials = spreadOver(places, curvesTried).flatMap((place) => {
+    const free = freeShapeOf(possible.shapes[place]);
+    return free ? [trialOn(free, place, target, onCurve, seconds, noise)] : [];
   });
   const series = candidates(middle, latest, plateauSeconds(curve), timerStepSeconds);
   if (trials.length === 0) {
     const chosen = series.find((one) => one.length === 8) ?? series[0];
     return { ...described(chosen, null, null), expectedTogetherStops: null };
   }
-  const judged = series.map((one) => ({ one, width: expected(trials, one, noise, false) }));
-  const best = judged.reduce((narrowest, next) =>
-    next.width < narrowest.width * (1 - (next.one.length > narrowest.one.length ? worthwhile : 0)) ||
-    (next.one.length < narrowest.one.length && next.width < narrowest.width * (1 + worthwhile))
-      ? next
-      : narrowest,
-  );
-  return described(best.one, best.width, expected(trials, best.one, noise, true));
+  const judged = series.map((one) => ({ one, width: expectedTogether(trials, possible, one, noise) }));
+  const narrowest = Math.min(...judged.map(({ width }) => width));
+  const [best] = judged
+    .filter(({ width }) => width <= narrowest * (narrowest < farOff ? 1 + worthwhile : 1))
+    .sort((a, b) => costOf(a.one) - costOf(b.one));
+  const alone = Math.max(best.width, expected(trials, best.one, noise, false));
+  return described(best.one, alone, best.width);
+}
+
+/** Lamp time of a contiguous strip, and what each step costs in cloth and hands: a tenth more. */
+function costOf(seconds: readonly number[]): number {
+  return seconds[seconds.length - 1] * 1.1 ** seconds.length;
+}
+
+/** So many of a list, evenly spread. */
+function spreadOver<T>(all: readonly T[], count: number): T[] {
+  const every = Math.max(1, all.length / count);
+  return Array.from({ length: Math.min(count, all.length) }, (_, i) => all[Math.floor((i + 0.5) * every)]);
 }
 
 /** A first strip where there is no curve yet: a stop apart, around the steps there are, or beyond them if all is blank. */
@@ -117,7 +139,8 @@ function noiseOf(curve: Curve): StripNoise {
       if (i === j) diagonal += covarianceL[i][i] / n;
       else others += covarianceL[i][j] / (n * (n - 1));
   const shared = Math.min(Math.max(0, others), 0.95 * diagonal);
-  return { shared, single: diagonal - shared + curve.extraScatterL ** 2 };
+  const own = diagonal - shared + curve.extraScatterL ** 2;
+  return { shared, singleAt: (seconds) => own + timingVarianceL(curve.shape, seconds, curve.timer) };
 }
 
 /** Median of the answer over the curves still possible, within what a strip may cover. */
@@ -149,15 +172,15 @@ function candidates(
   for (const count of counts)
     for (const spacing of spacings)
       for (const offset of offsets)
-        for (const withPlateau of [false, true]) {
-          const rungs = withPlateau ? count - 1 : count;
+        for (const last of [null, plateau, 2 * plateau]) {
+          const rungs = last === null ? count : count - 1;
           const times = Array.from(
             { length: rungs },
             (_, i) => middle * 2 ** (offset + spacing * (i - (rungs - 1) / 2)),
           );
           if (times[0] > middle || times[rungs - 1] < middle || times[rungs - 1] > latest) continue;
-          if (withPlateau && plateau <= times[rungs - 1] * 1.1) continue;
-          if (withPlateau) times.push(plateau);
+          if (last !== null && (last <= times[rungs - 1] * 1.1 || last > latest)) continue;
+          if (last !== null) times.push(last);
           const steps = rising([0, ...times.map((time) => settable(time, latest, timerStepSeconds))]);
           if (steps.length === count + 1) series.push(steps);
         }
@@ -178,6 +201,8 @@ function rising(seconds: readonly number[]): number[] {
 /** One possible curve: how its free numbers bear on the answer, and what is known of them already. */
 interface Trial {
   readonly free: FreeShape;
+  /** Its place among the possible curves. */
+  readonly place: number;
   readonly gradient: readonly number[] | null;
   readonly prior: Float64Array;
   readonly known: Float64Array;
@@ -186,6 +211,7 @@ interface Trial {
 
 function trialOn(
   free: FreeShape,
+  place: number,
   target: Target,
   onCurve: TargetOnCurve,
   seconds: readonly number[],
@@ -198,11 +224,35 @@ function trialOn(
   });
   return {
     free,
+    place,
     gradient: timeSensitivity(free, (shape) => targetSeconds(shape, target, onCurve)),
     prior,
-    known: information(prior, free.family.sensitivity(free.free, seconds), noise),
+    known: information(prior, free.family.sensitivity(free.free, seconds), errorsAt(seconds, noise)),
     rows: new Map(),
   };
+}
+
+function errorsAt(seconds: readonly number[], { singleAt, shared }: StripNoise): StepErrors {
+  return { single: seconds.map(singleAt), shared };
+}
+
+function expectedTogether(
+  trials: readonly Trial[],
+  possible: PossibleCurves,
+  seconds: readonly number[],
+  noise: StripNoise,
+): number {
+  const errors = errorsAt(seconds, noise);
+  const sum = trials.reduce(
+    (total, trial) =>
+      total +
+      Math.max(
+        expected([trial], seconds, noise, true),
+        Math.min(openWidth, widthAfter(possible, seconds, errors, trial.place)),
+      ),
+    0,
+  );
+  return sum / trials.length;
 }
 
 function expected(
@@ -211,6 +261,7 @@ function expected(
   noise: StripNoise,
   together: boolean,
 ): number {
+  const errors = errorsAt(seconds, noise);
   let sum = 0;
   for (const { free, gradient, prior, known, rows } of trials) {
     if (!gradient) {
@@ -222,7 +273,7 @@ function expected(
       rows.set(s, row);
       return row;
     });
-    const variance = inverseForm(information(together ? known : prior, series, noise), gradient);
+    const variance = inverseForm(information(together ? known : prior, series, errors), gradient);
     sum += Math.min(openWidth, widthFactor * Math.sqrt(variance));
   }
   return sum / trials.length;
@@ -235,20 +286,23 @@ function expected(
 function information(
   before: Float64Array,
   rows: readonly (readonly number[])[],
-  { single, shared }: StripNoise,
+  { single, shared }: StepErrors,
 ): Float64Array {
   const size = rows[0].length;
   const sum = new Float64Array(size);
   const all = new Float64Array(size * size);
-  for (const row of rows) {
+  let weights = 0;
+  rows.forEach((row, step) => {
+    const weight = 1 / single[step];
+    weights += weight;
     for (let i = 0; i < size; i++) {
-      sum[i] += row[i];
-      for (let j = 0; j < size; j++) all[i * size + j] += row[i] * row[j];
+      sum[i] += weight * row[i];
+      for (let j = 0; j < size; j++) all[i * size + j] += weight * row[i] * row[j];
     }
-  }
-  const common = shared / (single + shared * rows.length);
+  });
+  const common = shared / (1 + shared * weights);
   for (let i = 0; i < size; i++)
     for (let j = 0; j < size; j++)
-      all[i * size + j] = before[i * size + j] + (all[i * size + j] - common * sum[i] * sum[j]) / single;
+      all[i * size + j] = before[i * size + j] + all[i * size + j] - common * sum[i] * sum[j];
   return all;
 }

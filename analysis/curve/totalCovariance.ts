@@ -6,6 +6,13 @@ function relativeTimeVariance(seconds: number, timer: TimerError): number {
   return (timer.seconds / seconds) ** 2 / 3 + timer.share ** 2;
 }
 
+/** What the error of a step's time does to its L* on this curve; 0 for the base. */
+export function timingVarianceL(shape: CurveShape, seconds: number, timer: TimerError): number {
+  if (!(seconds > 0)) return 0;
+  const slope = shapeSlopePerStop(shape, seconds) / Math.LN2;
+  return slope * slope * relativeTimeVariance(seconds, timer);
+}
+
 /**
  * Covariance of L* against the curve at the steps' stated times: as read, and what an error of the time does on this
  * curve's slope, and scatter of the steps themselves.
@@ -18,8 +25,7 @@ export function totalCovariance(
   extraScatterL: number,
 ): readonly (readonly number[])[] {
   return covarianceL.map((row, i) => {
-    const slope = seconds[i] > 0 ? shapeSlopePerStop(shape, seconds[i]) / Math.LN2 : 0;
-    const timing = seconds[i] > 0 ? slope * slope * relativeTimeVariance(seconds[i], timer) : 0;
+    const timing = timingVarianceL(shape, seconds[i], timer);
     return row.map((value, j) => (i === j ? value + timing + extraScatterL ** 2 : value));
   });
 }
