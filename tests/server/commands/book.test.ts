@@ -1,0 +1,140 @@
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { runCommandLine } from '../../../server/commands/commandLine.ts';
+
+const root = join(import.meta.dirname, '../../..');
+const photo = join(root, 'docs/examples/hemp-banner-rust.jpg');
+let folder = '';
+const before = process.env.TONESTEP_DATA;
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'tonestep-cli-'));
+  process.env.TONESTEP_DATA = join(folder, 'data');
+});
+afterAll(() => {
+  if (before === undefined) delete process.env.TONESTEP_DATA;
+  else process.env.TONESTEP_DATA = before;
+  rmSync(folder, { recursive: true, force: true });
+});
+
+const run = (...words: string[]) => runCommandLine(words);
+const json = async (...words: string[]) => JSON.parse((await run(...words, '--json')).stdout);
+const refused = async (...words: string[]) => {
+  const { stderr, exit, stdout } = await run(...words);
+  expect({ exit, stdout }).toEqual({ exit: 2, stdout: '' });
+  return stderr;
+};
+
+describe('the book on the command line', () => {
+  it('says what to do first in an empty book', async () => {
+    expect(await refused('today')).toMatch(/keep a strip first/);
+    expect(await refused('book', 'latest')).toMatch(/tonestep keep/);
+    expect((await run('book')).stdout).toBe('No reading in the book that fits.\n');
+    expect((await run('made')).stdout).toMatch(/No print yet/);
+  });
+
+  it('keeps a photo, finds it by each filter, and shows it by the first 8 characters of its id', async () => {
+    const kept = await json(
+      'keep',
+      photo,
+      '--exposed',
+      '2026-06-01',
+      '--remark',
+      'first',
+      '--lamp-hours',
+      '120',
+    );
+    expect(kept.line).toMatchObject({ lampHours: 120, purpose: 'calibration', batch: null });
+    const total = async (...words: string[]) => (await json('book', ...words)).total;
+    expect(await total('--dye', 'LIGHT-SET rust')).toBe(1);
+    expect(await total('--text', 'first')).toBe(1);
+    expect(await total('--from', '2026-06-01', '--to', '2026-06-02')).toBe(1);
+    expect(await total('--to', '2026-06-01')).toBe(0);
+    expect(await total('--text', 'second')).toBe(0);
+    expect((await json('book', kept.line.id.slice(0, 8))).line.id).toBe(kept.line.id);
+    const { stdout } = await run('book');
+    expect(Math.max(...stdout.split('\n').map((line) => line.length))).toBeLessThanOrEqual(80);
+  });
+
+  it('reads it again as a new reading, which the list then shows in its place', async () => {
+    const old = (await json('book', 'latest')).line.id;
+    const again = (await json('book', old, '--again')).line;
+    expect(again.supersedesId).toBe(old);
+    const list = await json('book');
+    expect(list.readings.map((r: { id: string }) => r.id)).toEqual([again.id]);
+    expect((await json('book', '--all')).total).toBe(2);
+    expect((await run('book', '--all')).stdout).toMatch(/read again/);
+    expect((await run('book', old)).stdout).toMatch(/stands\s+in\s+for\s+it/);
+  });
+
+  it('answers a time today as JSON and refuses a batch and a dye that the book does not have', async () => {
+    expect(await json('today', '--target', 'depth=60%')).toMatchObject({
+      kind: 'time',
+      roundedSeconds: expect.any(Number),
+    });
+    expect(await refused('today', '--batch', 'July')).toMatch(/--mixed/);
+    expect(await refused('today', '--dye', 'woad')).toMatch(/The book has "light-set rust"/);
+    expect(await refused('today', '--target', 'very deep')).toMatch(/L=45/);
+  });
+
+  it.each([
+    [['keep'], /Name one photo/],
+    [['keep', photo, '--mixed', '2026-05-01'], /--batch/],
+    [['keep', photo, '--exposed', 'yesterday'], /2026-05-30/],
+    [['keep', photo, '--exposed', '2099-01-01'], /still to come/],
+    [['keep', photo, '--against', 'abcd'], /--control/],
+    [['keep', join(tmpdir(), 'no-such.jpg')], /no such file/],
+    [['made', '--reached', '45'], /--time/],
+    [['made', '--time', '1:30', '--reached', 'deep'], /45\.2/],
+    [['book', '--put-away'], /id of a reading/],
+    [['book', 'latest', '--put-away', '--again'], /does not go with/],
+    [['book', 'ffffffff'], /no reading whose id/],
+    [['book', 'xyz!'], /no id/],
+    [['backup'], /Name the folder/],
+    [['restore', join(tmpdir(), 'no-such-backup')], /tonestep backup/],
+  ])('%j is refused with what to do', async (words, message) => {
+    expect(await refused(...words)).toMatch(message);
+  });
+
+  it('puts a reading away, and today then goes by the one before; brings it back', async () => {
+    const { line } = await json('book', 'latest');
+    await run('book', line.id, '--put-away');
+    expect((await json('today')).basis.readingId).toBe(line.supersedesId);
+    await run('book', line.id, '--bring-back');
+    expect((await json('today')).basis.readingId).toBe(line.id);
+  });
+
+  it('as a process of its own: backs up, and restores over a book, which it sets aside', () => {
+    const tonestep = (...words: string[]) =>
+      spawnSync(process.execPath, ['--import', 'tsx', join(root, 'server/cli.ts'), ...words, '--json'], {
+        cwd: root,
+        encoding: 'utf8',
+        env: { ...process.env, TONESTEP_DATA: join(folder, 'own') },
+      });
+    expect(tonestep('keep', photo).status).toBe(0);
+    const backup = join(folder, 'backup');
+    expect(JSON.parse(tonestep('backup', backup).stdout)).toMatchObject({ readings: 1, photos: 1, lost: [] });
+    expect(tonestep('keep', photo).status).toBe(0);
+    expect(tonestep('restore', backup)).toMatchObject({ status: 2 });
+    const restored = JSON.parse(tonestep('restore', backup, '--replace').stdout);
+    expect(restored).toMatchObject({ readings: 1, photos: 1, lost: [] });
+    expect(existsSync(join(folder, 'own', restored.setAside, 'book.sqlite'))).toBe(true);
+    expect(JSON.parse(tonestep('book').stdout).total).toBe(1);
+    expect(JSON.parse(tonestep('book', '--check').stdout)).toMatchObject({ sound: true, lost: [] });
+    expect(readdirSync(join(folder, 'own')).filter((name) => /arriving/.test(name))).toEqual([]);
+  }, 60_000);
+
+  it('says that a book is no book, with exit 2 and no path of this machine', async () => {
+    const place = join(folder, 'words');
+    process.env.TONESTEP_DATA = place;
+    await run('book');
+    writeFileSync(join(place, 'book.sqlite'), 'words, not a database. '.repeat(500));
+    for (const name of ['book.sqlite-wal', 'book.sqlite-shm']) rmSync(join(place, name), { force: true });
+    const said = await refused('book');
+    expect(said).toMatch(/restore/);
+    expect(said).not.toContain(place);
+    process.env.TONESTEP_DATA = join(folder, 'data');
+  });
+});
