@@ -1,3 +1,4 @@
+import { archiveFamilies } from './archiveFamilies.ts';
 import { commandFamilies } from './commandFamilies.ts';
 import type { Family } from './family.ts';
 import { jsonFamilies } from './jsonFamilies.ts';
@@ -9,5 +10,6 @@ export const families: readonly Family[] = [
   ...photoFamilies,
   ...jsonFamilies,
   ...requestFamilies,
+  ...archiveFamilies,
   ...commandFamilies,
 ];
