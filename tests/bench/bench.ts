@@ -1,4 +1,5 @@
 import { chartFolder, readCharts } from './chartPhotos.ts';
+import { exposureLines, nextStripLines } from './exposureTables.ts';
 import { benchFinder } from './finderBench.ts';
 import { measureLoad } from './loadBench.ts';
 import type { Measured } from './measure.ts';
@@ -135,19 +136,22 @@ print(
   `Targets inside the strip asked for: ${asked.length}; answered with a time: ${asked.filter((r) => r.advised !== null).length}.`,
 );
 if (failures.length > 0) print(`Failed: ${failures.join('; ')}`);
+for (const line of exposureLines(measured)) print(line);
 
 print(
-  '\nFollowing the advised next strip once: |error| in stops for 75 % depth, and width of the interval, medians',
+  '\nFollowing the advised next strip once: |error| in stops and width of the interval, medians',
 );
-const followed: NextResult[] = [];
-for (let seed = firstSeed + 50_000; seed < firstSeed + 50_000 + 2 * each; seed++) {
-  const result = await followNextStrip(seed);
-  if (result) followed.push(result);
+for (const [name, wanted] of [
+  ['75 % depth', 75],
+  ['full depth', 'full'],
+] as const) {
+  const followed: NextResult[] = [];
+  for (let seed = firstSeed + 50_000; seed < firstSeed + 50_000 + 2 * each; seed++) {
+    const result = await followNextStrip(seed, wanted);
+    if (result) followed.push(result);
+  }
+  for (const line of nextStripLines(name, followed)) print(line);
 }
-const middle = (pick: (r: NextResult) => number) => percentile(followed.map(pick), 50).toFixed(3);
-print(row(['strips that had one', String(followed.length)]));
-print(row(['first strip', '', `error ${middle((r) => r.before)}`, `width ${middle((r) => r.widthBefore)}`]));
-print(row(['both together', '', `error ${middle((r) => r.after)}`, `width ${middle((r) => r.widthAfter)}`]));
 
 const folder = chartFolder();
 if (folder) {

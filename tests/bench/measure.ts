@@ -6,6 +6,7 @@ import { decodePhoto } from '../../analysis/photo/decode.ts';
 import type { Reading } from '../../analysis/reading.ts';
 import { type RenderedScene, renderScene } from '../../fixtures/render.ts';
 import { type SampleOptions, sampleScene } from '../../fixtures/sample.ts';
+import { type ExposureParts, exposureParts, type FullResult, fullDepth } from './exposureParts.ts';
 import { eyedropperL, greyScaledL, lineScaledL, middleOf } from './naive.ts';
 
 /** One rendered photo read with its true marks, beside what naive methods make of it. Plain data. */
@@ -22,6 +23,8 @@ export interface Measured {
   readonly illumination: string;
   /** Exposure for a target inside the strip; null where the strip has none to ask for. */
   readonly exposure: ExposureResult | null;
+  /** Exposure for full depth; null where no time is given. */
+  readonly full: FullResult | null;
   readonly readMs: number;
 }
 
@@ -35,6 +38,7 @@ export interface ExposureResult {
   readonly widthStops: number | null;
   readonly nearestStep: number | null;
   readonly lineInterpolated: number | null;
+  readonly parts: ExposureParts;
 }
 
 /** A target L* that lies inside the strip, on the part of the curve where a step of exposure shows. */
@@ -133,7 +137,9 @@ export const measure = async (
         ),
         inside.seconds,
       ),
+      parts: exposureParts(reading, scene, inside, seed),
     },
+    full: fullDepth(reading, scene),
     readMs,
   };
 };

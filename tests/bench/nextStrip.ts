@@ -1,3 +1,4 @@
+import type { Target } from '../../analysis/advice/advice.ts';
 import { readStrip } from '../../analysis/index.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
@@ -14,10 +15,11 @@ export interface NextResult {
   readonly promised: number | null;
 }
 
-const DEPTH_PERCENT = 75;
+/** What the strips are made for: a depth in percent, or the shortest time to full depth. */
+export type Wanted = number | 'full';
 
 /** A coarse first strip, then the next strip that the reading advises, photographed anew. Null where none is advised. */
-export const followNextStrip = async (seed: number): Promise<NextResult | null> => {
+export const followNextStrip = async (seed: number, wanted: Wanted): Promise<NextResult | null> => {
   const options = {
     card: 'white-grey-black',
     surround: 'plain',
@@ -26,10 +28,13 @@ export const followNextStrip = async (seed: number): Promise<NextResult | null> 
     widthPx: 1200,
     heightPx: 900,
   } as const;
-  const target = { kind: 'depth', percent: DEPTH_PERCENT } as const;
+  const target: Target = wanted === 'full' ? { kind: 'full' } : { kind: 'depth', percent: wanted };
   const spec = sampleScene(seed, options);
   const first = await renderScene(spec);
-  const truth = first.truth.exposureForDepth(DEPTH_PERCENT);
+  const truth =
+    wanted === 'full'
+      ? first.truth.exposureForL(first.truth.deepestL + 1)
+      : first.truth.exposureForDepth(wanted);
   const marks = parseMarks(first.marks);
   const reading = await readStrip(first.bytes, parseStrip(first.strip), { marks, target });
   const next = reading.advice.nextStrip;
