@@ -9,6 +9,7 @@ import { Notice } from './parts/Notice.tsx';
 import { ProblemNote } from './parts/ProblemNote.tsx';
 import { RunningNote } from './parts/RunningNote.tsx';
 import { StripChoice } from './parts/StripChoice.tsx';
+import { visitor } from './phone/visitor.ts';
 import { choosePhoto, openAnswer, openPage, pageIsOpen, shown, work } from './session.ts';
 import { chooseTheme, isDark } from './theme.ts';
 import { FormView } from './views/FormView.tsx';
@@ -18,6 +19,7 @@ import { words } from './words.ts';
 const PlanView = lazyView(async () => (await import('./views/PlanView.tsx')).PlanView);
 const RunView = lazyView(async () => (await import('./views/RunView.tsx')).RunView);
 const BookView = lazyView(async () => (await import('./views/BookView.tsx')).BookView);
+const PairView = lazyView(async () => (await import('./phone/PairView.tsx')).PairView);
 const TodayView = lazyView(async () => (await import('./views/TodayView.tsx')).TodayView);
 const CompareView = lazyView(async () => (await import('./views/CompareView.tsx')).CompareView);
 const DriftView = lazyView(async () => (await import('./views/DriftView.tsx')).DriftView);
@@ -39,7 +41,7 @@ const Frame = () => {
         </svg>
         {words.title}
       </p>
-      <Navigation />
+      {visitor.value?.visitor !== 'stranger' && <Navigation />}
       <div class="frame-tools">
         {view === 'answer' && <StripChoice />}
         <button
@@ -95,6 +97,7 @@ const Answer = () => {
 };
 
 const Main = () => {
+  if (visitor.value?.visitor === 'stranger') return <PairView />;
   switch (place.value.view) {
     case 'answer':
       return <Answer />;

@@ -2,8 +2,17 @@ import { signal } from '@preact/signals';
 import type { ComponentType } from 'preact';
 import { words } from './words.ts';
 
+const OpeningView = () => (
+  <main class="opening" id="main" tabIndex={-1}>
+    <p role="status">{words.frame.loading}</p>
+  </main>
+);
+
 /** A view whose script is fetched when it is first shown, so that the first load stays small. */
-export const lazyView = (load: () => Promise<ComponentType>): ComponentType => {
+export const lazyView = (
+  load: () => Promise<ComponentType>,
+  Meanwhile: ComponentType = OpeningView,
+): ComponentType => {
   const loaded = signal<{ readonly View: ComponentType } | null>(null);
   let loading = false;
   return () => {
@@ -22,10 +31,6 @@ export const lazyView = (load: () => Promise<ComponentType>): ComponentType => {
         },
       );
     }
-    return (
-      <main class="opening" id="main" tabIndex={-1}>
-        <p role="status">{words.frame.loading}</p>
-      </main>
-    );
+    return <Meanwhile />;
   };
 };

@@ -1,5 +1,7 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { resolve } from 'node:path';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
 
 export interface RunningServer {
   readonly address: string;
@@ -11,16 +13,21 @@ export interface RunningServer {
 
 const script = resolve(import.meta.dirname, '../../dist/server/main.js');
 
-export const startProcess = (port: string): ChildProcess =>
+/** With a book of its own, so that no test writes into anybody's. */
+export const startProcess = (
+  port: string,
+  dataFolder = mkdtempSync(join(tmpdir(), 'tonestep-book-')),
+): ChildProcess =>
   spawn(process.execPath, [script], {
-    env: { ...process.env, PORT: port },
+    env: { ...process.env, PORT: port, TONESTEP_DATA: dataFolder },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
 
 /** Starts the built server on a port that the system chooses and waits until it prints its address. */
 export const startServer = (): Promise<RunningServer> =>
   new Promise((settle, fail) => {
-    const child = startProcess('0');
+    const dataFolder = mkdtempSync(join(tmpdir(), 'tonestep-book-'));
+    const child = startProcess('0', dataFolder);
     let complaints = '';
     child.stderr?.on('data', (text) => {
       complaints += text;
@@ -37,6 +44,7 @@ export const startServer = (): Promise<RunningServer> =>
         stop: async () => {
           child.kill('SIGTERM');
           await ended;
+          rmSync(dataFolder, { recursive: true, force: true });
         },
       });
     });

@@ -2,6 +2,8 @@ import { patchNamesOf } from '../cardPatches.ts';
 import { describedStrip, draft } from '../draft.ts';
 import { firstMarks } from '../handMarks.ts';
 import { formatNumber } from '../numbers.ts';
+import { UsePhonePart } from '../phone/lazyPhone.tsx';
+import { visitor } from '../phone/visitor.ts';
 import { choosePhoto, work } from '../session.ts';
 import { words } from '../words.ts';
 import { MarkEditor } from './MarkEditor.tsx';
@@ -95,6 +97,7 @@ export const PhotoField = () => {
         <Picker label={words.form.take} camera={true} primary={false} />
         {!photo && <p class="fine">{words.form.drop}</p>}
       </div>
+      {visitor.value?.visitor === 'computer' && <UsePhonePart />}
       {draft.tried.value && !photo && (
         <p class="field-problem" role="alert">
           {words.form.noPhoto}

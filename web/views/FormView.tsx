@@ -7,6 +7,8 @@ import { PhotoField, placeByHand } from '../parts/PhotoField.tsx';
 import { ProblemNote } from '../parts/ProblemNote.tsx';
 import { TimesField } from '../parts/TimesField.tsx';
 import { WorkNote } from '../parts/WorkNote.tsx';
+import { SendPhotoPart } from '../phone/lazyPhone.tsx';
+import { visitor } from '../phone/visitor.ts';
 import { readDraft, work } from '../session.ts';
 import { words } from '../words.ts';
 
@@ -28,6 +30,7 @@ export const FormView = () => {
   const marksFit = draft.marks.value === null || areProper(draft.marks.value);
   return (
     <main class="form-view" id="main" tabIndex={-1}>
+      {visitor.value?.visitor === 'phone' && <SendPhotoPart />}
       <h1>{words.form.heading}</h1>
       <form
         noValidate

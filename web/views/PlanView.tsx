@@ -87,6 +87,19 @@ const Moves = ({ plan }: { plan: StripPlan }) => (
   </section>
 );
 
+/** The measuring sheet for this plan: names and times stand on it. */
+const sheetHref = (plan: StripPlan, paper: 'a4' | 'letter'): string => {
+  const query = new URLSearchParams({
+    paper,
+    seconds: plan.steps.map(({ seconds }) => seconds).join(','),
+  });
+  for (const name of ['dye', 'cloth', 'light'] as const) {
+    const text = draft[name].value.trim().slice(0, 80);
+    if (text !== '') query.set(name, text);
+  }
+  return `/api/sheets?${query}`;
+};
+
 const Ways = ({ plan }: { plan: StripPlan }) => {
   const busy = isUnderWay(run.value);
   return (
@@ -127,6 +140,12 @@ const Ways = ({ plan }: { plan: StripPlan }) => {
       <button type="button" onClick={() => print()}>
         {words.plan.print}
       </button>
+      {(['a4', 'letter'] as const).map((paper) => (
+        <a key={paper} class="pick" href={sheetHref(plan, paper)} target="_blank" rel="noopener">
+          {paper === 'a4' ? words.plan.sheetA4 : words.plan.sheetLetter}
+        </a>
+      ))}
+      <p class="fine">{words.plan.sheetNote}</p>
       {busy && <p class="field-problem">{words.plan.toRunWhileRunning}</p>}
     </div>
   );

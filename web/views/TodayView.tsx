@@ -91,7 +91,9 @@ const Doubts = ({ doubts, trusted }: { doubts: readonly Doubt[]; trusted: boolea
 const Basis = ({ basis, moved }: Pick<Extract<Today, { kind: 'time' }>, 'basis' | 'moved'>) => (
   <div>
     <p>
-      {words.today.basis(formatMoment(Date.parse(basis.exposedAt)), formatNumber(basis.ageDays, 0))}{' '}
+      {basis.ageDays < 0.5
+        ? words.today.basisToday(formatMoment(Date.parse(basis.exposedAt)))
+        : words.today.basis(formatMoment(Date.parse(basis.exposedAt)), formatNumber(basis.ageDays, 0))}{' '}
       {words.today.ofHowMany(basis.ofHowMany)} {words.today.moved[moved.by]}
       {moved.by !== 'nothing' &&
         moved.shiftStops.value !== null &&

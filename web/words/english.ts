@@ -591,6 +591,7 @@ export const english = {
     answer: 'Today',
     gives: (L: string, depth: string) => `Should give L* ${L}, ${depth} % depth.`,
     basis: (date: string, days: string) => `From the strip exposed ${date}, ${days} days ago.`,
+    basisToday: (date: string) => `From the strip exposed today, ${date}.`,
     ofHowMany: (count: number) =>
       count === 1 ? 'The only one in the book.' : `The latest of ${count} in the book.`,
     openBasis: 'Open that strip',

@@ -592,6 +592,7 @@ export const german: Words = {
     answer: 'Heute',
     gives: (L, depth) => `Sollte L* ${L} ergeben, ${depth} % Tiefe.`,
     basis: (date, days) => `Vom Streifen, belichtet ${date}, vor ${days} Tagen.`,
+    basisToday: (date) => `Vom Streifen, belichtet heute, ${date}.`,
     ofHowMany: (count) => (count === 1 ? 'Der einzige im Buch.' : `Der neueste von ${count} im Buch.`),
     openBasis: 'Diesen Streifen öffnen',
     trusted: 'Nichts spricht gegen diese Zeit.',

@@ -1,0 +1,230 @@
+import { readFileSync } from 'node:fs';
+import { resolve } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { english } from '../../web/words/english.ts';
+import { german } from '../../web/words/german.ts';
+import { violations } from './axe.ts';
+import { DESK, launchBrowser, type OpenPage, openPage, PHONE } from './openPage.ts';
+import { type RunningServer, startServer } from './runningServer.ts';
+
+const root = resolve(import.meta.dirname, '../..');
+const photo = (name: string): string => resolve(root, 'fixtures/demo', `${name}.jpg`);
+
+let server: RunningServer;
+let browser: Browser;
+let open: OpenPage;
+
+/** Strips of the workshop's book, kept over the same addresses that the page uses. */
+const keep = async (name: string, purpose: string, exposedAt: string): Promise<string> => {
+  const strip = JSON.parse(readFileSync(resolve(root, `fixtures/demo/${name}.strip.json`), 'utf8'));
+  const form = new FormData();
+  form.set('photo', new Blob([readFileSync(photo(name))], { type: 'image/jpeg' }), `${name}.jpg`);
+  form.set('strip', JSON.stringify(strip));
+  form.set('marks', readFileSync(resolve(root, `fixtures/demo/${name}.marks.json`), 'utf8'));
+  form.set('context', JSON.stringify({ purpose, exposedAt, confirmed: true, lampHours: 120 }));
+  const answer = await fetch(`${server.address}/api/record/readings`, {
+    method: 'POST',
+    body: form,
+    headers: { Origin: server.address },
+  });
+  const body = await answer.json();
+  if (!answer.ok) throw new Error(JSON.stringify(body));
+  return body.line.id;
+};
+
+const post = async (path: string, body: unknown): Promise<void> => {
+  const answer = await fetch(`${server.address}${path}`, {
+    method: 'POST',
+    body: JSON.stringify(body),
+    headers: { Origin: server.address, 'Content-Type': 'application/json' },
+  });
+  if (!answer.ok) throw new Error(await answer.text());
+};
+
+beforeAll(async () => {
+  server = await startServer();
+  browser = await launchBrowser();
+  const blue = await keep('hemp-banner-blue', 'calibration', '2026-03-02T10:00:00.000Z');
+  await keep('cotton-blueprint', 'calibration', '2026-03-09T10:00:00.000Z');
+  for (let week = 0; week < 9; week++)
+    await post('/api/record/controls', {
+      againstId: blue,
+      scraps: [{ seconds: 180, L: 41.6 + [0, 0.2, -0.1, 0.3, 0.1, 0.4, 0.2, 0.5, 0.4][week], uL: 0.3 }],
+      setup: 'bench lamp',
+      lampHours: 120 + 20 * week,
+      exposedAt: new Date(Date.UTC(2026, 2, 3 + 7 * week)).toISOString(),
+    });
+});
+
+afterAll(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+afterEach(async () => {
+  await open.context.close();
+  expect(server.complaints()).toBe('');
+});
+
+const RUN = {
+  plan: {
+    dye: 'light-set blue',
+    cloth: 'banner hemp',
+    light: 'blacklight tubes',
+    lightKind: 'tubes',
+    layout: { kind: 'strip', direction: 'covering' },
+    stopsAtMoves: false,
+    lampSeconds: 960,
+    moves: [
+      { atSeconds: 0, action: 'lamp-on', step: null },
+      { atSeconds: 240, action: 'cover', step: 1 },
+      { atSeconds: 480, action: 'cover', step: 2 },
+      { atSeconds: 960, action: 'lamp-off', step: 3 },
+    ],
+    lit: [[1, 2, 3], [2, 3], [3]],
+    steps: [
+      { step: 0, seconds: 0 },
+      { step: 1, seconds: 240 },
+      { step: 2, seconds: 480 },
+      { step: 3, seconds: 960 },
+    ],
+  },
+  handsFree: true,
+  events: [] as { kind: string; at: number }[],
+};
+
+interface Sight {
+  readonly name: string;
+  readonly hash: string;
+  /** Selector of something that is there only when the view is. */
+  readonly there: string;
+  readonly before?: (page: Page) => Promise<void>;
+}
+
+const withRun =
+  (secondsAgo: number | null) =>
+  async (page: Page): Promise<void> => {
+    const at = Date.now() - (secondsAgo ?? 0) * 1000;
+    const run = { ...RUN, events: secondsAgo === null ? [] : [{ kind: 'on', at }] };
+    await page.evaluate((text) => localStorage.setItem('tonestep.run', text), JSON.stringify(run));
+  };
+
+const SIGHTS: readonly Sight[] = [
+  { name: 'answer', hash: '#/answer/demo-hemp-banner-blue', there: '.found .marked-photo' },
+  { name: 'plan', hash: '#/plan', there: '.plan-table' },
+  { name: 'clock-empty', hash: '#/run', there: '.empty' },
+  { name: 'clock-ready', hash: '#/run', there: '.phase-ready', before: withRun(null) },
+  { name: 'clock-waiting', hash: '#/run', there: '.phase-wait', before: withRun(100) },
+  { name: 'clock-soon', hash: '#/run', there: '.phase-soon', before: withRun(232) },
+  { name: 'clock-missed', hash: '#/run', there: '.phase-missed', before: withRun(300) },
+  { name: 'read', hash: '#/read', there: '.form-view .use-phone' },
+  { name: 'book', hash: '#/book', there: '.kept-row' },
+  { name: 'today', hash: '#/today', there: '.today-answer' },
+  {
+    name: 'compare',
+    hash: '#/compare/demo-hemp-banner-blue,demo-cotton-blueprint',
+    there: '.plain-pairs',
+  },
+  { name: 'drift', hash: '#/drift', there: '.drift-plot' },
+  { name: 'in-and-out', hash: '#/archive', there: '#place-heading' },
+  { name: 'settings', hash: '#/settings', there: '.settings-view' },
+];
+
+const see = async (sight: Sight, options: Parameters<typeof openPage>[2]): Promise<Page> => {
+  open = await openPage(browser, `${server.address}/#/settings`, options);
+  const { page } = open;
+  await page.locator('.settings-view').waitFor();
+  await sight.before?.(page);
+  await page.goto('about:blank');
+  await page.goto(`${server.address}/${sight.hash}`);
+  await page.locator(sight.there).first().waitFor();
+  return page;
+};
+
+const SIZES = [
+  ['390', PHONE],
+  ['1280', DESK],
+] as const;
+
+describe.each(SIZES)('every view at %s px', (width, size) => {
+  it.each(SIGHTS.map((sight) => [sight.name, sight] as const))(
+    '%s: axe finds nothing in light and dark, nothing scrolls sideways, the console is silent; its picture',
+    async (name, sight) => {
+      const page = await see(sight, size);
+      await page.waitForLoadState('networkidle');
+      expect(await violations(page)).toEqual([]);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(Number(width));
+      const small = await page
+        .locator(
+          'button:visible, select:visible, textarea:visible, summary:visible, a.pick:visible, nav a:visible',
+        )
+        .evaluateAll((elements) =>
+          elements
+            .map((element) => ({ text: element.textContent, box: element.getBoundingClientRect() }))
+            .filter(({ box }) => box.height < 44 || box.width < 44)
+            .map(({ text, box }) => `${text} ${box.width}×${box.height}`),
+        );
+      expect(small).toEqual([]);
+      const picture = await page.screenshot({ path: resolve(root, `docs/pictures/${name}-${width}.png`) });
+      expect(picture.length).toBeGreaterThan(8_000);
+      await page.emulateMedia({ colorScheme: 'dark' });
+      await page.waitForTimeout(50);
+      expect(await page.evaluate(() => document.documentElement.dataset.theme)).toBe('dark');
+      expect(await violations(page)).toEqual([]);
+      expect(open.troubles).toEqual([]);
+    },
+  );
+});
+
+describe('the dimmed clock', () => {
+  it('can be read by axe’s measure too', async () => {
+    const page = await see(SIGHTS[4], PHONE);
+    await page.getByRole('button', { name: 'Dim' }).tap();
+    expect(await violations(page)).toEqual([]);
+    await page.screenshot({ path: resolve(root, 'docs/pictures/clock-dimmed-390.png') });
+  });
+});
+
+/** All single words that a language's sentences are made of. */
+const vocabularyOf = (value: unknown): ReadonlySet<string> => {
+  const found = new Set<string>();
+  const walk = (inner: unknown): void => {
+    if (typeof inner === 'string')
+      for (const word of inner.toLowerCase().match(/\p{L}{3,}/gu) ?? []) found.add(word);
+    else if (typeof inner === 'function')
+      walk(String(inner(...Array.from({ length: inner.length }, () => ''))));
+    else for (const part of Object.values(inner as object)) walk(part);
+  };
+  walk(value);
+  return found;
+};
+
+describe('German', () => {
+  const own = vocabularyOf(german);
+  const onlyEnglish = new Set([...vocabularyOf(english)].filter((word) => !own.has(word)));
+
+  it.each(SIGHTS.map((sight) => [sight.name, sight] as const))(
+    '%s has no English word left outside what is marked as English',
+    async (_, sight) => {
+      const page = await see(sight, { ...DESK, locale: 'de-DE' });
+      await page.waitForLoadState('networkidle');
+      const text = await page.evaluate(() => {
+        const copy = document.body.cloneNode(true) as HTMLElement;
+        // Marked as English, or given by people: names of dyes, cloths and lights.
+        for (const english of copy.querySelectorAll(
+          '[lang="en"], .strip-title, .book-words strong, .book-words > span:nth-child(2), option, h1 .on-cloth, .pair-name, code, datalist',
+        ))
+          english.remove();
+        const labels = [...copy.querySelectorAll('[aria-label]')].map(
+          (element) => element.getAttribute('aria-label') ?? '',
+        );
+        return [copy.textContent, ...labels].join(' ');
+      });
+      const left = [...new Set(text.toLowerCase().match(/\p{L}{3,}/gu))].filter((word) =>
+        onlyEnglish.has(word),
+      );
+      expect(left).toEqual([]);
+    },
+  );
+});

@@ -1,0 +1,25 @@
+import { signal } from '@preact/signals';
+import type { VisitorAnswer } from '../../server/contracts/pairing.ts';
+import { fetchVisitor } from './phoneApi.ts';
+
+/** Who looks at this page: the computer itself, a paired phone, or one that has to pair first; null until known. */
+export const visitor = signal<VisitorAnswer | null>(null);
+
+/** The page's fragment in which a scanned square code carries the pairing code. */
+const FRAGMENT = '#pair=';
+
+/** Takes the code out of the address, where it came with one, so that it stays in no history. */
+export const codeInAddress = (): string | null => {
+  if (!location.hash.startsWith(FRAGMENT)) return null;
+  const code = decodeURIComponent(location.hash.slice(FRAGMENT.length));
+  history.replaceState(null, '', location.pathname);
+  return code;
+};
+
+export const askVisitor = async (): Promise<void> => {
+  try {
+    visitor.value = await fetchVisitor();
+  } catch {
+    visitor.value = null;
+  }
+};
