@@ -8,6 +8,7 @@ import {
   SqliteDriver,
 } from 'kysely';
 import Database from 'libsql';
+import { Refusal } from '../refusal.ts';
 import { storedValues } from './storedValue.ts';
 
 /** A statement that waits longer than this stops the whole server with it: waiting further is done between tries. */
@@ -24,7 +25,11 @@ export const openSqlite = (path: string): Database.Database => {
     db.prepare('pragma synchronous = full').run();
     db.prepare('pragma foreign_keys = on').run();
     const [mode] = db.prepare('pragma journal_mode').all() as { journal_mode: string }[];
-    if (mode?.journal_mode !== 'wal') throw new Error(`the journal is "${mode?.journal_mode}" and not "wal"`);
+    if (mode?.journal_mode !== 'wal')
+      throw new Refusal(
+        'book-unavailable',
+        'This disk can not hold a book: it keeps no shared memory, as network drives do not. Choose a folder on a disk of this computer with TONESTEP_DATA.',
+      );
     return db;
   } catch (error) {
     db.close();
