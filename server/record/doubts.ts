@@ -44,6 +44,7 @@ const SUN_CONTROL_HOURS = 3;
 const CONTROL_DAYS = 30;
 const OLD_DAYS = 365;
 const WIDE_STOPS = 1 / 3;
+const TOO_WIDE_STOPS = 1;
 
 const distrust = (code: DoubtCode, message: string): Doubt => ({ code, weight: 'distrust', message });
 const note = (code: DoubtCode, message: string): Doubt => ({ code, weight: 'note', message });
@@ -66,7 +67,7 @@ const lampDoubts = (c: Circumstances, moved: Moved): Doubt[] => {
       : [
           note(
             'lamp-hours-unknown',
-            'Lamp hours are not known then or now: how much the lamps have faded since can not be told. Note them with every strip.',
+            `${since === null ? (c.lampHours === null ? 'Lamp hours are known neither of the calibration nor of today' : 'Lamp hours of the calibration are not known') : 'What the hour meter shows today is not said'}: how much the lamps have faded since can not be told. Note them with every strip.`,
           ),
         ];
   if (c.lampHours < since)
@@ -249,7 +250,7 @@ const timeDoubts = (time: MovedTime): Doubt[] => {
         ]),
     ...(time.highOpen || stops > WIDE_STOPS
       ? [
-          note(
+          (time.highOpen || stops > TOO_WIDE_STOPS ? distrust : note)(
             'wide',
             Number.isFinite(stops) && !time.highOpen
               ? `The interval is ${stops.toFixed(2)} stop wide: another strip around this time narrows it.`

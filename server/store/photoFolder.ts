@@ -47,8 +47,9 @@ export const openPhotoFolder = async (folder: string): Promise<PhotoFolder> => {
     pathOf,
     async keep(bytes) {
       const sha256 = sha256Of(bytes);
-      const there = await stat(pathOf(sha256)).catch(() => null);
-      if (there?.size === bytes.byteLength) return sha256;
+      // A file that went bad is written anew while its bytes are at hand.
+      const there = await readFile(pathOf(sha256)).catch(() => null);
+      if (there && sha256Of(there) === sha256) return sha256;
       const made = await mkdir(shelfOf(sha256), { recursive: true });
       const temporary = join(incoming, randomUUID());
       try {
