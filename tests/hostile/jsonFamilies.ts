@@ -17,7 +17,7 @@ const MARKS = JSON.parse(hemp.marks);
 
 const descriptions: Family = {
   name: 'descriptions and marks as JSON',
-  count: 4000,
+  count: 3000,
   open: async () => (i) => {
     const json =
       i % 10 === 0

@@ -27,7 +27,7 @@ const corpus: Family = {
 
 const damagedPhotos: Family = {
   name: 'photos, damaged',
-  count: 11_000,
+  count: 8000,
   open: async () => {
     const bases = await photoBases();
     return async (i) => {

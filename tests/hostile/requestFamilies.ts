@@ -1,4 +1,5 @@
 import fc from 'fast-check';
+import sharp from 'sharp';
 import { shownName } from '../../server/inbox.ts';
 import { doorsUnderTest, HOME } from '../helpers/doorsUnderTest.ts';
 import { demoFiles } from '../helpers/serverUnderTest.ts';
@@ -24,21 +25,46 @@ const oddName = fc.oneof(
   fc.string({ unit: 'binary', maxLength: 60 }),
 );
 
+const SMALL_PHOTO = (
+  await sharp({ create: { width: 80, height: 70, channels: 3, background: '#888888' } })
+    .jpeg()
+    .toBuffer()
+).toString('latin1');
+
 /** A form written by hand, the way that no browser writes it. */
 const oddForm = fc.record({
-  boundary: fc.constantFrom('b', 'b"', '-'.repeat(70), 'é', ''),
+  boundary: fc.oneof(
+    { arbitrary: fc.constant('b'), weight: 6 },
+    fc.constantFrom('b"', '-'.repeat(70), 'é', ''),
+  ),
   parts: fc.array(
     fc.record({
-      field: fc.constantFrom('photo', 'strip', 'marks', 'target', 'photo[]', '__proto__', 'name', ''),
+      field: fc.constantFrom(
+        'photo',
+        'photo',
+        'photo',
+        'strip',
+        'strip',
+        'marks',
+        'target',
+        'photo[]',
+        '__proto__',
+        'name',
+        '',
+      ),
       name: fc.option(oddName),
       type: fc.constantFrom('', 'image/jpeg', 'text/html', 'x'.repeat(2000)),
-      content: fc.constantFrom('', '{', 'null', '[]', '\xFF\xD8\xFF\xE0', 'a'.repeat(3000), '--b--\r\n'),
-      end: fc.constantFrom('\r\n', '\n', ''),
+      content: fc.oneof(
+        { arbitrary: fc.constant(hemp.strip), weight: 2 },
+        { arbitrary: fc.constant(SMALL_PHOTO), weight: 4 },
+        fc.constantFrom('', '{', 'null', '[]', '\xFF\xD8\xFF\xE0', 'a'.repeat(3000), '--b--\r\n'),
+      ),
+      end: fc.oneof({ arbitrary: fc.constant('\r\n'), weight: 8 }, fc.constantFrom('\n', '')),
     }),
-    { maxLength: 4 },
+    { minLength: 1, maxLength: 4 },
   ),
-  repeat: fc.constantFrom(1, 1, 1, 500),
-  close: fc.boolean(),
+  repeat: fc.constantFrom(1, 1, 1, 1, 1, 1, 300),
+  close: fc.constantFrom(true, true, true, true, false),
 });
 
 const POSTS = ['/api/readings', '/api/previews', '/api/inbox'] as const;
