@@ -101,7 +101,7 @@ export const clippedFindings = (photo: Photo, tiled: Tiled): Finding[] => {
       code,
       severity: enough ? 'note' : 'retake',
       where: burnt[0].name,
-      message: `${sentence(burnt[0].name)}${more(burnt.length - 1)} is burnt out in ${percent(burnt[0].burnt)} of its pixels. Take the photo with less exposure: tap on the white and pull the brightness down by about a stop.`,
+      message: `${sentence(burnt[0].name)}${more(burnt.length - 1)} is burnt out in ${percent(burnt[0].burnt)} of its pixels${code === 'step-clipped' ? ': it is at least as light as stated, and counts little in the curve' : ''}. Take the photo with less exposure: tap on the white and pull the brightness down by about a stop.`,
     });
   }
   const black = above(card, (a) => a.allZero);

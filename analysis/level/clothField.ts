@@ -2,8 +2,8 @@ import { median } from 'simple-statistics';
 import type { Rgb } from '../photo/photo.ts';
 import type { ClothBand } from '../tiles/clothBands.ts';
 import type { Tiled } from '../tiles/tile.ts';
-import type { FieldGroup } from './field.ts';
-import { logOfRgb, type ToSceneLogs } from './sceneLogs.ts';
+import type { LightSource } from './field.ts';
+import { logOfRgb } from './sceneLogs.ts';
 
 /** Table light changes by less than this, in ln, between a band and the base step. */
 const SAME_LEVEL = 0.35;
@@ -45,23 +45,23 @@ export const baseCloth = (tiled: Tiled): readonly ClothBand[] | null => {
   return kept.length < FEWEST_BANDS ? null : kept;
 };
 
-export const clothGroup = (bands: readonly ClothBand[], toScene: ToSceneLogs): FieldGroup => ({
-  samples: bands.map((band) => ({ x: band.x, y: band.y, logs: toScene(logOfRgb(band.rgb)) })),
+export const clothSource = (bands: readonly ClothBand[]): LightSource => ({
+  cells: bands,
   noise: { sd: CLOTH_SD, length: 0, ownShare: 1, grain: null },
 });
 
-/** Card patches that lie in the photo more than once, as on a card at either end: one group per name. */
-export const cardEndGroups = (tiled: Tiled, toScene: ToSceneLogs): FieldGroup[] => {
+/** Card patches that lie in the photo more than once, as on a card at either end: one source per name. */
+export const cardEndSources = (tiled: Tiled): LightSource[] => {
   const names = [...new Set(tiled.card.map((p) => p.name))];
   return names.flatMap((name) => {
     const patches = tiled.card.filter((p) => p.name === name);
     if (patches.length < 2) return [];
     return [
       {
-        samples: patches.map((p) => ({
+        cells: patches.map((p) => ({
           x: p.tiles.reduce((s, t) => s + t.x, 0) / p.tiles.length,
           y: p.tiles.reduce((s, t) => s + t.y, 0) / p.tiles.length,
-          logs: toScene(logOfRgb(meanOf(p.tiles))),
+          rgb: meanOf(p.tiles),
         })),
         noise: { sd: CARD_SD, length: 0, ownShare: 1, grain: null },
       },

@@ -1,5 +1,7 @@
-import { CholeskyDecomposition, Matrix } from 'ml-matrix';
-import { dot, FIELD_TERMS, fieldBasis } from './fieldBasis.ts';
+import type { Rgb } from '../photo/photo.ts';
+import { type Factor, factorise, forward, solveBy } from './cholesky.ts';
+import { dot, type FieldBasis, fieldBasis } from './fieldBasis.ts';
+import type { Neighbourhood } from './neighbourhood.ts';
 
 /** A place with ln light in three channels. */
 export interface FieldSample {
@@ -19,12 +21,18 @@ export interface FieldGroup {
   readonly prepared?: PreparedSurface;
 }
 
+/** Where a surface was seen and in what recorded light, before any camera tone is taken out. */
+export interface LightSource {
+  readonly cells: readonly { readonly x: number; readonly y: number; readonly rgb: Rgb }[];
+  readonly noise: SurfaceNoise;
+}
+
 /** What places and noise alone decide of a fit, so that many fits of the same surface need it once. */
 export interface PreparedSurface {
-  /** Information on the field's terms, the surface's level eliminated. */
+  /** Information on the field's terms, the surface's level eliminated; the lower triangle. */
   readonly information: readonly (readonly number[])[];
-  /** Samples × terms: weights by which ln light enters the right-hand side, the level eliminated. */
-  readonly weights: readonly (readonly number[])[];
+  /** Terms × samples: weights by which ln light enters the right-hand side, the level eliminated. */
+  readonly weights: readonly Float64Array[];
 }
 
 export interface SurfaceNoise {
@@ -46,18 +54,13 @@ export interface Field {
   readonly logLight: (x: number, y: number) => readonly [number, number, number];
   /** Covariance of ln light (relative to the anchor) between two places. */
   readonly covariance: (a: Place, b: Place) => number;
+  /** The part of it that is an unknown slant: what changes its sign where card and strip are turned end for end. */
+  readonly slantCovariance: (a: Place, b: Place) => number;
 }
 
-/**
- * What is believed of table light before anything is seen of it: standard deviations of the slope and curvature
- * terms per half diagonal. Light that falls off by 10–40 % across a photo [method §3] has slopes of 0.05 to 0.25.
- */
-const PRIOR_SD = [0.16, 0.16, 0.09, 0.09, 0.09] as const;
-const TERMS = FIELD_TERMS - 1;
-
-/** Light that no second-order field describes: its size in ln light, and the length over which it changes. */
-const UNSMOOTH_SD = 0.006;
-const UNSMOOTH_LENGTH = 0.35;
+/** What the bumps of the basis leave out: its share of the light's straying, and the length over which it changes. */
+const UNSMOOTH_SHARE = 0.3;
+const UNSMOOTH_LENGTH = 0.12;
 
 /** How much further wood or weave hangs together along its grain than across it. */
 const GRAIN_RATIO = 6;
@@ -69,40 +72,43 @@ const distanceBy = (grain: number | null, half: number): ((dx: number, dy: numbe
   return (dx, dy) => Math.hypot((dx * cos + dy * sin) / GRAIN_RATIO, dy * cos - dx * sin) / half;
 };
 
-/** Columns weighted by the inverse of the noise's covariance, and ln of its determinant. */
-const whitened = (
+/** The factor of the noise's covariance between places. */
+const noiseFactor = (
   places: readonly { readonly x: number; readonly y: number }[],
   noise: SurfaceNoise,
   half: number,
-  columns: Matrix,
-): { readonly weighted: Matrix; readonly logDeterminant: number } => {
+): Factor => {
   const n = places.length;
   const variance = noise.sd ** 2;
-  if (noise.length === 0)
-    return { weighted: Matrix.div(columns, variance), logDeterminant: n * Math.log(variance) };
-  const v = new Matrix(n, n);
+  const v = new Float64Array(n * n);
   const distance = distanceBy(noise.grain, half);
   for (let i = 0; i < n; i++)
     for (let j = 0; j <= i; j++) {
       const d = distance(places[i].x - places[j].x, places[i].y - places[j].y);
-      const shared = (1 - noise.ownShare) * Math.exp(-d / noise.length) + (i === j ? noise.ownShare : 0);
-      v.set(i, j, variance * shared);
-      v.set(j, i, variance * shared);
+      v[i * n + j] = variance * (i === j ? 1 : (1 - noise.ownShare) * Math.exp(-d / noise.length));
     }
-  const cholesky = new CholeskyDecomposition(v);
-  const lower = cholesky.lowerTriangularMatrix;
-  let logDeterminant = 0;
-  for (let i = 0; i < n; i++) logDeterminant += 2 * Math.log(lower.get(i, i));
-  return { weighted: cholesky.solve(columns), logDeterminant };
+  return factorise(v, n);
 };
 
-const termsAt = (
+/** Columns weighted by the inverse of the noise's covariance. */
+const weightedBy = (
   places: readonly { readonly x: number; readonly y: number }[],
-  widthPx: number,
-  heightPx: number,
-): Matrix => {
-  const basis = fieldBasis(widthPx, heightPx);
-  return new Matrix(places.map((p) => basis(p.x, p.y)));
+  noise: SurfaceNoise,
+  half: number,
+  columns: readonly Float64Array[],
+): Float64Array[] => {
+  if (noise.length === 0) return columns.map((c) => c.map((v) => v / noise.sd ** 2));
+  const factor = noiseFactor(places, noise, half);
+  return columns.map((c) => solveBy(factor, c));
+};
+
+/** Columns of the terms, one array per term, the level first. */
+const termColumns = (
+  places: readonly { readonly x: number; readonly y: number }[],
+  basis: FieldBasis,
+): Float64Array[] => {
+  const rows = places.map((p) => basis.at(p.x, p.y));
+  return rows[0].map((_, k) => Float64Array.from(rows, (r) => r[k]));
 };
 
 /** How much samples at these places, with this noise, tell of the field's terms. */
@@ -111,36 +117,52 @@ export const prepareSurface = (
   heightPx: number,
   places: readonly { readonly x: number; readonly y: number }[],
   noise: SurfaceNoise,
+  around: Neighbourhood | null = null,
 ): PreparedSurface => {
   const half = Math.hypot(widthPx, heightPx) / 2;
-  const columns = termsAt(places, widthPx, heightPx);
-  const { weighted } = whitened(places, noise, half, columns);
-  const all = columns.transpose().mmul(weighted);
+  const columns = termColumns(places, fieldBasis(widthPx, heightPx, around));
+  const weighted = weightedBy(places, noise, half, columns);
   // Column 0 is the surface's own level: eliminate it.
-  const level = all.get(0, 0);
-  const reduced = (k: number, l: number) => all.get(k, l) - (all.get(k, 0) * all.get(0, l)) / level;
+  const level = dot(columns[0], weighted[0]);
+  const withLevel = columns.map((c) => dot(c, weighted[0]));
+  const terms = columns.slice(1);
   return {
-    information: Array.from({ length: TERMS }, (_, k) =>
-      Array.from({ length: TERMS }, (_, l) => reduced(Math.max(k, l) + 1, Math.min(k, l) + 1)),
-    ),
-    weights: places.map((_, i) =>
+    information: terms.map((c, k) =>
       Array.from(
-        { length: TERMS },
-        (_, k) => weighted.get(i, k + 1) - (all.get(k + 1, 0) / level) * weighted.get(i, 0),
+        { length: k + 1 },
+        (_, l) => dot(c, weighted[l + 1]) - (withLevel[k + 1] * withLevel[l + 1]) / level,
       ),
     ),
+    weights: terms.map((_, k) => {
+      const share = withLevel[k + 1] / level;
+      return Float64Array.from(places, (_, i) => weighted[k + 1][i] - share * weighted[0][i]);
+    }),
   };
 };
 
-const priorInformation = (): Matrix => Matrix.diag(PRIOR_SD.map((sd) => 1 / sd ** 2));
-
-const LENGTHS = [0.04, 0.12, 0.35, 0.8];
+const LENGTHS = [0.04, 0.12, 0.35];
 const OWN_SHARES = [0.1, 0.5, 0.9];
 const SD_FACTORS = [0.6, 0.85, 1.2, 1.7, 2.4];
 const GRAIN_DIRECTIONS = 6;
 
 /**
- * How the surface itself varies, judged by what makes the samples likeliest: sd, length and own share.
+ * How far light and dark places stray from a smooth field, in ln light: under a lamp or two on an even board; in a room
+ * with walls and people; on creased paper, or by a phone that evens out parts of a picture. Paper beside five photographed
+ * charts strays by 3 to 6 % (docs/decisions/0005).
+ */
+const STRAYS = [0.006, 0.018, 0.05] as const;
+/** Light that strays further is rarer: twice the loss of ln belief per ln light. */
+const RARITY = 20;
+/** Taken where nothing in the photo tells. */
+export const USUAL_STRAYS = 0.012;
+
+/** How a surface varies of itself, and how far the light on it strays from a smooth field. */
+export interface JudgedNoise extends SurfaceNoise {
+  readonly strays: number;
+}
+
+/**
+ * How the surface itself varies, and how far the light on it strays, judged by what makes the samples likeliest.
  *
  * @param samples of one surface. @param roughSd first idea of the standard deviation.
  */
@@ -149,47 +171,72 @@ export const judgeNoise = (
   heightPx: number,
   samples: readonly FieldSample[],
   roughSd: number,
-): SurfaceNoise => {
+  around: Neighbourhood | null = null,
+): JudgedNoise => {
   const half = Math.hypot(widthPx, heightPx) / 2;
-  const columns = termsAt(samples, widthPx, heightPx);
-  columns.addColumn(samples.map((s) => s.logs[1]));
-  let best: SurfaceNoise = { sd: roughSd, length: 0.1, ownShare: 0.5, grain: null };
+  const basis = fieldBasis(widthPx, heightPx, around);
+  const columns = [...termColumns(samples, basis), Float64Array.from(samples, (s) => s.logs[1])];
+  const terms = columns.length - 2;
+  const green = terms + 1;
+  const believed = STRAYS.map((strays) => {
+    const priorSd = basis.priorSd(strays);
+    const logDeterminant = priorSd.reduce((s, sd) => s - 2 * Math.log(sd), 0);
+    return {
+      strays,
+      information: priorSd.map((sd) => 1 / sd ** 2),
+      logDeterminant: logDeterminant - RARITY * strays,
+    };
+  });
+  let best: JudgedNoise = { sd: roughSd, length: 0.1, ownShare: 0.5, grain: null, strays: STRAYS[0] };
   let bestEvidence = Number.NEGATIVE_INFINITY;
+  const information = new Float64Array(terms * terms);
   const consider = (length: number, ownShare: number, grain: number | null): void => {
     // One decomposition serves every sd: the noise only scales, so the information does too.
-    const { weighted, logDeterminant: unitDeterminant } = whitened(
-      samples,
-      { sd: 1, length, ownShare, grain },
-      half,
-      columns,
-    );
-    const all = columns.transpose().mmul(weighted);
-    const level = all.get(0, 0);
-    const reduced = (i: number, j: number) => all.get(i, j) - (all.get(i, 0) * all.get(0, j)) / level;
-    const green = FIELD_TERMS;
+    const unit = noiseFactor(samples, { sd: 1, length, ownShare, grain }, half);
+    const white = columns.map((c) => forward(unit, c));
+    const withLevel = white.map((c) => dot(c, white[0]));
+    const level = withLevel[0];
+    const reduced = (i: number, j: number) => dot(white[i], white[j]) - (withLevel[i] * withLevel[j]) / level;
+    const own = new Float64Array(terms * terms);
+    for (let k = 0; k < terms; k++) for (let l = 0; l <= k; l++) own[k * terms + l] = reduced(k + 1, l + 1);
+    const ownRight = Float64Array.from({ length: terms }, (_, k) => reduced(k + 1, green));
     const squares = reduced(green, green);
-    for (const factor of SD_FACTORS) {
-      const sd = roughSd * factor;
-      const information = priorInformation();
-      for (let k = 0; k < TERMS; k++)
-        for (let l = 0; l < TERMS; l++)
-          information.set(
-            k,
-            l,
-            information.get(k, l) + reduced(Math.max(k, l) + 1, Math.min(k, l) + 1) / sd ** 2,
-          );
-      const cholesky = new CholeskyDecomposition(information);
-      const right = Array.from({ length: TERMS }, (_, k) => reduced(k + 1, green) / sd ** 2);
-      const solved = cholesky.solve(Matrix.columnVector(right)).to1DArray();
-      const lower = cholesky.lowerTriangularMatrix;
-      let logDeterminant = unitDeterminant + Math.log(level) + (samples.length - 1) * Math.log(sd ** 2);
-      for (let k = 0; k < TERMS; k++) logDeterminant += 2 * Math.log(lower.get(k, k));
-      const evidence = -0.5 * (logDeterminant + squares / sd ** 2 - dot(right, solved));
-      if (evidence > bestEvidence) {
-        bestEvidence = evidence;
-        best = { sd, length, ownShare, grain };
-      }
-    }
+    const evidenceOf = (sd: number, prior: (typeof believed)[number]): number => {
+      for (let i = 0; i < own.length; i++) information[i] = own[i] / sd ** 2;
+      for (let k = 0; k < terms; k++) information[k * terms + k] += prior.information[k];
+      const posterior = factorise(information, terms);
+      const solved = forward(
+        posterior,
+        ownRight.map((v) => v / sd ** 2),
+      );
+      const logDeterminant =
+        unit.logDeterminant +
+        Math.log(level) +
+        (samples.length - 1) * Math.log(sd ** 2) +
+        posterior.logDeterminant -
+        prior.logDeterminant;
+      return -0.5 * (logDeterminant + squares / sd ** 2 - dot(solved, solved));
+    };
+    const compare = (sd: number, prior: (typeof believed)[number]): void => {
+      const evidence = evidenceOf(sd, prior);
+      if (evidence <= bestEvidence) return;
+      bestEvidence = evidence;
+      best = { sd, length, ownShare, grain, strays: prior.strays };
+    };
+    for (const factor of SD_FACTORS)
+      for (const prior of [believed[0], believed[2]]) compare(roughSd * factor, prior);
+    if (best.length !== length || best.ownShare !== ownShare || best.grain !== grain) return;
+    // How far light strays is asked only where this form of noise is the likeliest so far; the answers are weighed.
+    const { sd } = best;
+    const tried = believed.map((prior) => ({
+      strays: prior.strays,
+      evidence: Math.max(...[0.7, 1, 1.4].map((step) => evidenceOf(sd * step, prior))),
+    }));
+    const most = Math.max(...tried.map((t) => t.evidence));
+    const weights = tried.map((t) => Math.exp(t.evidence - most));
+    const total = weights.reduce((s, w) => s + w, 0);
+    const square = tried.reduce((s, t, i) => s + weights[i] * t.strays ** 2, 0) / total;
+    best = { ...best, strays: Math.sqrt(square) };
   };
   for (const length of LENGTHS) for (const ownShare of OWN_SHARES) consider(length, ownShare, null);
   const { length, ownShare } = best;
@@ -203,35 +250,60 @@ export const judgeNoise = (
  * with a weak prior on slopes and curvatures, each surface having an unknown reflectance of its own.
  *
  * @param groups may be empty: the answer is then the prior alone. @param anchor place where ln light is 0.
+ * @param around how bright each place's neighbourhood is; left out where it is not known.
+ * @param strays how far light strays from a smooth field, ln light.
  */
 export const fitField = (
   widthPx: number,
   heightPx: number,
   groups: readonly FieldGroup[],
   anchor: Place,
+  around: Neighbourhood | null = null,
+  strays = USUAL_STRAYS,
 ): Field => {
-  const basis = fieldBasis(widthPx, heightPx);
+  const basis = fieldBasis(widthPx, heightPx, around);
   const half = Math.hypot(widthPx, heightPx) / 2;
-  const information = priorInformation();
-  const right = [0, 1, 2].map(() => new Array<number>(TERMS).fill(0));
+  const priorSd = basis.priorSd(strays);
+  const terms = priorSd.length;
+  const information = new Float64Array(terms * terms);
+  priorSd.forEach((sd, k) => {
+    information[k * terms + k] = 1 / sd ** 2;
+  });
+  const right = [0, 1, 2].map(() => new Float64Array(terms));
   for (const group of groups) {
     if (group.samples.length < 2) continue;
     const { information: own, weights } =
-      group.prepared ?? prepareSurface(widthPx, heightPx, group.samples, group.noise);
-    for (let k = 0; k < TERMS; k++) {
-      for (let l = 0; l < TERMS; l++) information.set(k, l, information.get(k, l) + own[k][l]);
-      for (let c = 0; c < 3; c++)
-        for (let i = 0; i < weights.length; i++) right[c][k] += weights[i][k] * group.samples[i].logs[c];
+      group.prepared ?? prepareSurface(widthPx, heightPx, group.samples, group.noise, around);
+    const logs = right.map((_, c) => Float64Array.from(group.samples, (s) => s.logs[c]));
+    for (let k = 0; k < terms; k++) {
+      for (let l = 0; l <= k; l++) information[k * terms + l] += own[k][l];
+      for (let c = 0; c < 3; c++) right[c][k] += dot(weights[k], logs[c]);
     }
   }
-  const cholesky = new CholeskyDecomposition(information);
-  const coefficients = right.map((r) => cholesky.solve(Matrix.columnVector(r)).to1DArray());
-  const covariance = cholesky.solve(Matrix.eye(TERMS)).to2DArray();
-  const from = basis(anchor[0], anchor[1]);
+  const posterior = factorise(information, terms);
+  const coefficients = right.map((r) => solveBy(posterior, r));
+  const from = basis.at(anchor[0], anchor[1]);
   const relative = (x: number, y: number) =>
-    basis(x, y)
+    basis
+      .at(x, y)
       .map((v, k) => v - from[k])
       .slice(1);
+  /** Many pairs share their places: what a place's terms leave open, as a column whose products are covariances. */
+  const openAt = new Map<string, Float64Array>();
+  const open = ([x, y]: Place): Float64Array => {
+    const key = `${x} ${y}`;
+    const known = openAt.get(key);
+    if (known) return known;
+    const column = forward(posterior, Float64Array.from(relative(x, y)));
+    openAt.set(key, column);
+    return column;
+  };
+  const unit = (k: number) =>
+    solveBy(
+      posterior,
+      Float64Array.from(priorSd, (_, i) => (i === k ? 1 : 0)),
+    );
+  const [alongX, alongY] = [unit(0), unit(1)];
   const alike = (a: Place, b: Place) =>
     Math.exp(-0.5 * (Math.hypot(a[0] - b[0], a[1] - b[1]) / half / UNSMOOTH_LENGTH) ** 2);
   return {
@@ -239,11 +311,16 @@ export const fitField = (
       const d = relative(x, y);
       return [dot(coefficients[0], d), dot(coefficients[1], d), dot(coefficients[2], d)];
     },
+    slantCovariance: (a, b) => {
+      const [ax, ay] = relative(a[0], a[1]);
+      const [bx, by] = relative(b[0], b[1]);
+      return ax * (alongX[0] * bx + alongX[1] * by) + ay * (alongY[0] * bx + alongY[1] * by);
+    },
     covariance: (a, b) => {
-      const da = relative(a[0], a[1]);
-      const db = relative(b[0], b[1]);
-      const smooth = da.reduce((s, v, k) => s + v * dot(covariance[k], db), 0);
-      return smooth + UNSMOOTH_SD ** 2 * (alike(a, b) - alike(a, anchor) - alike(b, anchor) + 1);
+      const smooth = dot(open(a), open(b));
+      return (
+        smooth + (UNSMOOTH_SHARE * strays) ** 2 * (alike(a, b) - alike(a, anchor) - alike(b, anchor) + 1)
+      );
     },
   };
 };

@@ -137,7 +137,7 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
   });
   const best = candidates.reduce((b, c) => (c.tone.logEvidence > b.tone.logEvidence ? c : b));
 
-  const { steps: read, covarianceY } = reflectances(steps, candidates, profile);
+  const { steps: read, covarianceY, slantCovarianceY } = reflectances(steps, candidates, profile);
   refuseImpossible({ steps: read, covarianceY }, profile);
   const colours = patches.flatMap(({ name, mean }) => {
     const xyz = strip.card.kind === 'chart-24' ? CHART_24_COLOURS.get(name) : undefined;
@@ -163,6 +163,7 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
     steps: corrected(read),
     swatch,
     covarianceY,
+    slantCovarianceY,
     illumination,
     tone,
     colour,

@@ -57,6 +57,8 @@ export interface Levelled {
     readonly illumination: Covariance;
     readonly tone: Covariance;
   };
+  /** The part of `illumination` that changes its sign where card and strip are turned end for end under the same light. */
+  readonly slantCovarianceY: Covariance;
   /** Reflectance of the marked swatch, as for steps; null where none is marked. */
   readonly swatch: Rgb | null;
   readonly illumination: Illumination;

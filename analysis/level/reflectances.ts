@@ -67,22 +67,27 @@ const underOne = (steps: readonly MeanStep[], { tone, field, cardPlaces }: LitTo
       CHANNELS.reduce<number>((s, c) => s + slope[j][c] * answer.lightWeights[3 * j + c][p], 0),
     ),
   );
-  const betweenCards = cardPlaces.map((a) => cardPlaces.map((b) => field.covariance(a, b)));
-  const cardToStep = steps.map((s) => cardPlaces.map((p) => field.covariance(p, placeOf(s))));
-  const cardLight = steps.map((_, i) =>
-    steps.map((_, j) => viaCard[i].reduce((s, w, p) => s + w * dot(betweenCards[p], viaCard[j]), 0)),
-  );
-  const illumination = steps.map((a, i) =>
-    steps.map(
-      (b, j) =>
-        cardLight[i][j] -
-        Y[j] * dot(viaCard[i], cardToStep[j]) -
-        Y[i] * dot(viaCard[j], cardToStep[i]) +
-        Y[i] * Y[j] * field.covariance(placeOf(a), placeOf(b)),
-    ),
-  );
+  const ofLight = (covariance: Field['covariance']) => {
+    const betweenCards = cardPlaces.map((a) => cardPlaces.map((b) => covariance(a, b)));
+    const cardToStep = steps.map((s) => cardPlaces.map((p) => covariance(p, placeOf(s))));
+    const card = steps.map((_, i) =>
+      steps.map((_, j) => viaCard[i].reduce((s, w, p) => s + w * dot(betweenCards[p], viaCard[j]), 0)),
+    );
+    const both = steps.map((a, i) =>
+      steps.map(
+        (b, j) =>
+          card[i][j] -
+          Y[j] * dot(viaCard[i], cardToStep[j]) -
+          Y[i] * dot(viaCard[j], cardToStep[i]) +
+          Y[i] * Y[j] * covariance(placeOf(a), placeOf(b)),
+      ),
+    );
+    return { card, both };
+  };
+  const { card: cardLight, both: illumination } = ofLight(field.covariance);
+  const slant = ofLight(field.slantCovariance).both;
   const toneOnly = total.map((row, i) => row.map((v, j) => v - card[i][j] - cardLight[i][j]));
-  return { reflectance, Y, step, card, tone: toneOnly, illumination };
+  return { reflectance, Y, step, card, tone: toneOnly, illumination, slant };
 };
 
 /**
@@ -94,7 +99,7 @@ export const reflectances = (
   steps: readonly MeanStep[],
   candidates: readonly LitTone[],
   profile: RgbProfile,
-): Pick<Levelled, 'steps' | 'covarianceY'> => {
+): Pick<Levelled, 'steps' | 'covarianceY' | 'slantCovarianceY'> => {
   const weightsY: Rgb = [profile.toXyz65[3], profile.toXyz65[4], profile.toXyz65[5]];
   const n = steps.length;
   const tones = candidates.map((c) => c.tone);
@@ -115,9 +120,11 @@ export const reflectances = (
 
   const Y = steps.map((_, j) => averaged((p) => p.Y[j]));
   const covarianceY = { step: square(n), card: square(n), illumination: square(n), tone: square(n) };
+  const slantCovarianceY = square(n);
   for (let i = 0; i < n; i++) {
     covarianceY.step[i][i] = averaged((p) => p.step[i]);
     for (let j = 0; j < n; j++) {
+      slantCovarianceY[i][j] = averaged((p) => p.slant[i][j]);
       covarianceY.card[i][j] = averaged((p) => p.card[i][j]);
       covarianceY.tone[i][j] =
         averaged((p) => p.tone[i][j]) + averaged((p) => (p.Y[i] - Y[i]) * (p.Y[j] - Y[j]));
@@ -132,5 +139,6 @@ export const reflectances = (
       }),
     ),
     covarianceY,
+    slantCovarianceY,
   };
 };

@@ -15,6 +15,7 @@ const TRIALS = 200;
 const SKIPPED = 20;
 /** Half-widths in ln light within which a cell counts as the same surface: from a matt board to strong wood grain. */
 const TOLERANCES = [0.06, 0.12, 0.24, 0.48] as const;
+const WIDEST = TOLERANCES[TOLERANCES.length - 1];
 /** A surface stands apart when a band twice as wide holds hardly more of the cells. */
 const APART = 0.75;
 const FEWEST_CELLS = 12;
@@ -62,6 +63,7 @@ export const findSurface = (
     for (const c of TRIPLE) {
       const [p, q, r] = planes[c];
       worst = Math.max(worst, Math.abs(logs[i][c] - p - q * xs[i] - r * ys[i]));
+      if (worst > WIDEST) return worst;
     }
     return worst;
   };
@@ -97,5 +99,9 @@ export const findSurface = (
     return { cells: inside, share: inside.reduce((s, i) => s + near[i], 0) / total };
   });
   const apart = found.findIndex((s, t) => t + 1 < found.length && s.share >= APART * found[t + 1].share);
-  return found[apart < 0 ? found.length - 1 : apart];
+  const chosen = apart < 0 ? found.length - 1 : apart;
+  return {
+    cells: found[Math.min(found.length - 1, chosen + (chosen > 0 ? 1 : 0))].cells,
+    share: found[chosen].share,
+  };
 };

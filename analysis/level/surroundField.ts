@@ -1,14 +1,7 @@
 import { median } from 'simple-statistics';
 import type { SurroundCell, Tiled } from '../tiles/tile.ts';
-import {
-  type FieldGroup,
-  type FieldSample,
-  fitField,
-  judgeNoise,
-  type PreparedSurface,
-  prepareSurface,
-  type SurfaceNoise,
-} from './field.ts';
+import { type FieldSample, fitField, type JudgedNoise, judgeNoise, USUAL_STRAYS } from './field.ts';
+import type { Neighbourhood } from './neighbourhood.ts';
 import { logOfRgb, type ToSceneLogs } from './sceneLogs.ts';
 import { findSurface } from './surface.ts';
 
@@ -20,10 +13,12 @@ export interface SurroundSurface {
 const FEWEST_CELLS = 20;
 const SMALLEST_SHARE = 0.12;
 /** Cells taken for the fit: the noise between neighbours hangs together, so more would cost and not tell more. */
-const MOST_CELLS = 96;
+const MOST_CELLS = 84;
+/** Half of the cells are taken from this share of them that lies nearest to the marks, where the light matters. */
+const NEAR_SHARE = 0.3;
 /** Cells among which the surface is looked for, and among which outliers are. */
 const MOST_SEARCHED = 500;
-const MOST_CANDIDATES = 300;
+const MOST_CANDIDATES = 220;
 /** Tukey's biweight cuts off at this many standard deviations. */
 const TUKEY_REACH = 4.685;
 
@@ -33,14 +28,26 @@ const thinned = <T>(all: readonly T[], most: number): T[] => {
   return Array.from({ length: count }, (_, i) => all[Math.floor((i * all.length) / count)]);
 };
 
-/** Distance from a place to the nearest mark, in half diagonals, turned into a weight of 1 near to 0.1 far. */
-const nearness = (tiled: Tiled, cells: readonly SurroundCell[]): number[] => {
+/** Distance from a cell to the nearest corner of a mark, in half diagonals. */
+const distanceToMarks = (tiled: Tiled): ((cell: SurroundCell) => number) => {
   const half = Math.hypot(tiled.widthPx, tiled.heightPx) / 2;
   const places = [...tiled.card, ...tiled.steps].flatMap((p) => p.quad);
-  return cells.map((cell) => {
-    const d = Math.min(...places.map(([x, y]) => Math.hypot(cell.x - x, cell.y - y))) / half;
-    return Math.max(0.1, Math.exp(-((d / 0.45) ** 2)));
-  });
+  return (cell) => Math.min(...places.map(([x, y]) => Math.hypot(cell.x - x, cell.y - y))) / half;
+};
+
+/** A weight of 1 near to the marks and 0.1 far from them. */
+const nearness = (tiled: Tiled, cells: readonly SurroundCell[]): number[] => {
+  const distance = distanceToMarks(tiled);
+  return cells.map((cell) => Math.max(0.1, Math.exp(-((distance(cell) / 0.45) ** 2))));
+};
+
+/** Nearest to the marks first. */
+const byNearness = <T extends { readonly cell: SurroundCell }>(tiled: Tiled, all: readonly T[]): T[] => {
+  const distance = distanceToMarks(tiled);
+  return all
+    .map((one) => ({ one, far: distance(one.cell) }))
+    .sort((a, b) => a.far - b.far)
+    .map(({ one }) => one);
 };
 
 /**
@@ -71,8 +78,7 @@ const sampleOf = (cell: SurroundCell, toScene: ToSceneLogs): FieldSample => ({
 /** The surface's cells without outliers, how the surface varies, and what that alone decides of a fit. */
 export interface SettledSurface {
   readonly cells: readonly SurroundCell[];
-  readonly noise: SurfaceNoise;
-  readonly prepared: PreparedSurface;
+  readonly noise: JudgedNoise;
 }
 
 /**
@@ -86,6 +92,7 @@ export const settleSurface = (
   surface: SurroundSurface,
   toScene: ToSceneLogs,
   judge: boolean,
+  around: Neighbourhood | null,
 ): SettledSurface => {
   const { widthPx, heightPx } = tiled;
   const anchor = [widthPx / 2, heightPx / 2] as const;
@@ -97,31 +104,25 @@ export const settleSurface = (
   let sd = 0.03;
   for (let round = 0; round < 3; round++) {
     const group = { samples: kept.map((k) => k.sample), noise: { sd, length: 0, ownShare: 1, grain: null } };
-    const field = fitField(widthPx, heightPx, [group], anchor);
+    const field = fitField(widthPx, heightPx, [group], anchor, around);
     const residuals = candidates.map(({ sample }) => sample.logs[1] - field.logLight(sample.x, sample.y)[1]);
     const centre = median(residuals);
     sd = Math.max(0.002, 1.4826 * median(residuals.map((r) => Math.abs(r - centre))));
     const within = candidates.filter((_, i) => Math.abs(residuals[i] - centre) < 0.75 * TUKEY_REACH * sd);
     if (within.length >= FEWEST_CELLS) kept = within;
   }
-  const chosen = thinned(kept, MOST_CELLS);
+  const near = byNearness(tiled, kept);
+  const nearCount = Math.floor(kept.length * NEAR_SHARE);
+  const chosen = [
+    ...thinned(near.slice(0, nearCount), MOST_CELLS / 2),
+    ...thinned(near.slice(nearCount), MOST_CELLS / 2),
+  ];
   const samples = chosen.map((c) => c.sample);
   const noise = judge
-    ? judgeNoise(widthPx, heightPx, samples, sd)
-    : { sd, length: 0.1, ownShare: 0.5, grain: null };
+    ? judgeNoise(widthPx, heightPx, samples, sd, around)
+    : { sd, length: 0.1, ownShare: 0.5, grain: null, strays: USUAL_STRAYS };
   return {
     cells: chosen.map((c) => c.cell),
     noise,
-    prepared: prepareSurface(widthPx, heightPx, samples, noise),
   };
 };
-
-/** The surround as a group of field samples. */
-export const surroundGroup = (
-  { cells, noise, prepared }: SettledSurface,
-  toScene: ToSceneLogs,
-): FieldGroup => ({
-  samples: cells.map((c) => sampleOf(c, toScene)),
-  noise,
-  prepared,
-});

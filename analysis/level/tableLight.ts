@@ -1,14 +1,21 @@
 import type { ClothBand } from '../tiles/clothBands.ts';
 import type { Tiled } from '../tiles/tile.ts';
-import { baseCloth, cardEndGroups, clothGroup } from './clothField.ts';
-import { type Field, type FieldGroup, fitField, type Place } from './field.ts';
+import { baseCloth, cardEndSources, clothSource } from './clothField.ts';
+import {
+  type Field,
+  fitField,
+  type LightSource,
+  type Place,
+  type PreparedSurface,
+  prepareSurface,
+} from './field.ts';
 import type { Illumination } from './levelled.ts';
+import { type Neighbourhood, neighbourhood } from './neighbourhood.ts';
 import { logOfRgb, type ToSceneLogs } from './sceneLogs.ts';
 import {
   type SettledSurface,
   type SurroundSurface,
   settleSurface,
-  surroundGroup,
   surroundSurface,
 } from './surroundField.ts';
 
@@ -20,55 +27,76 @@ export interface LightSources {
   readonly surface: SurroundSurface | { readonly reason: string };
   readonly cloth: readonly ClothBand[] | null;
   readonly twoCards: boolean;
+  /** How bright the photo is around each place; null where that was not measured. */
+  readonly around: Neighbourhood | null;
 }
 
 export const lightSources = (tiled: Tiled, seed: number): LightSources => ({
   surface: surroundSurface(tiled, seed),
   cloth: baseCloth(tiled),
-  twoCards: cardEndGroups(tiled, (recorded) => recorded).length > 0,
+  twoCards: cardEndSources(tiled).length > 0,
+  around: tiled.brightness ? neighbourhood(tiled.brightness) : null,
 });
 
 /** The sources, the surround's outliers dropped and its own noise judged. */
 export interface SettledLight extends LightSources {
   readonly settled: SettledSurface | null;
+  /** All that is used, with what its places and noise decide. */
+  readonly used: readonly (LightSource & { readonly prepared: PreparedSurface })[];
 }
 
-/** @param judge false for a first look. */
+/** Tiles within each mark: dye and cloth vary over a step as light does, so a tile's spread counts threefold. */
+const withinSources = (tiled: Tiled, toScene: ToSceneLogs): LightSource[] =>
+  [...tiled.card, ...tiled.steps].map(({ tiles }) => {
+    const logs = tiles.map((t) => toScene(logOfRgb(t.rgb))[1]);
+    const mean = logs.reduce((s, l) => s + l, 0) / logs.length;
+    const sd = Math.sqrt(logs.reduce((s, l) => s + (l - mean) ** 2, 0) / Math.max(1, logs.length - 1));
+    return { cells: tiles, noise: { sd: 3 * Math.max(sd, 0.01), length: 0, ownShare: 1, grain: null } };
+  });
+
+/**
+ * All that tells of the light over the table: the surround, base cloth along the strip, cards at both ends; the change
+ * within each mark where there is no surround.
+ *
+ * @param judge false for a first look.
+ */
 export const settleLight = (
   tiled: Tiled,
   sources: LightSources,
   toScene: ToSceneLogs,
   judge: boolean,
-): SettledLight => ({
-  ...sources,
-  settled: 'cells' in sources.surface ? settleSurface(tiled, sources.surface, toScene, judge) : null,
-});
+): SettledLight => {
+  const { surface, cloth, around } = sources;
+  const settled = 'cells' in surface ? settleSurface(tiled, surface, toScene, judge, around) : null;
+  const used = [
+    ...(settled ? [settled] : withinSources(tiled, toScene)),
+    ...(cloth ? [clothSource(cloth)] : []),
+    ...cardEndSources(tiled),
+  ];
+  return {
+    ...sources,
+    settled,
+    used: used.map(({ cells, noise }) => ({
+      cells,
+      noise,
+      prepared: prepareSurface(tiled.widthPx, tiled.heightPx, cells, noise, around),
+    })),
+  };
+};
 
-/** Tiles within each mark: dye and cloth vary over a step as light does, so a tile's spread counts threefold. */
-const withinGroups = (tiled: Tiled, toScene: ToSceneLogs): FieldGroup[] =>
-  [...tiled.card, ...tiled.steps].map((patch) => {
-    const samples = patch.tiles.map((t) => ({ x: t.x, y: t.y, logs: toScene(logOfRgb(t.rgb)) }));
-    const mean = samples.reduce((s, l) => s + l.logs[1], 0) / samples.length;
-    const sd = Math.sqrt(
-      samples.reduce((s, l) => s + (l.logs[1] - mean) ** 2, 0) / Math.max(1, samples.length - 1),
-    );
-    return { samples, noise: { sd: 3 * Math.max(sd, 0.01), length: 0, ownShare: 1, grain: null } };
-  });
-
-/**
- * The light over the table from all that tells of it: the surround, base cloth along the strip, cards at both ends;
- * the change within each mark where there is no surround.
- */
+/** The light over the table by these sources, the camera's tone taken out of what they recorded. */
 export const lightField = (tiled: Tiled, light: SettledLight, toScene: ToSceneLogs, anchor: Place): Field =>
   fitField(
     tiled.widthPx,
     tiled.heightPx,
-    [
-      ...(light.settled ? [surroundGroup(light.settled, toScene)] : withinGroups(tiled, toScene)),
-      ...(light.cloth ? [clothGroup(light.cloth, toScene)] : []),
-      ...cardEndGroups(tiled, toScene),
-    ],
+    light.used.map(({ cells, noise, prepared }) => ({
+      samples: cells.map(({ x, y, rgb }) => ({ x, y, logs: toScene(logOfRgb(rgb)) })),
+      noise,
+      prepared,
+    })),
     anchor,
+    light.around,
+    light.settled?.noise.strays,
   );
 
 const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;

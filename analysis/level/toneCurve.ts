@@ -44,7 +44,8 @@ export interface ToneCurve {
  * s = level + slope·ln recorded + roll-off·ρ(ln recorded) + smooth bends.
  *
  * ρ is the inverse of a hyperbolic highlight roll-off. Five phone photos of a neutral row (docs/method.md §4) are
- * described by a slope of 0.75 with a roll-off of 0.75; a file without camera tone has 1 and 0.
+ * described by a slope of 0.75 with a roll-off of 0.75, a file without camera tone by 1 and 0: mean and spread are those
+ * of two phones to one such file.
  */
 export interface TonePrior {
   readonly slopeMean: number;
@@ -65,10 +66,10 @@ export interface TonePrior {
 }
 
 export const TONE_PRIOR: TonePrior = {
-  slopeMean: 0.92,
-  slopeSd: 0.25,
-  rollOffMean: 0.4,
-  rollOffSd: 0.6,
+  slopeMean: 0.84,
+  slopeSd: 0.18,
+  rollOffMean: 0.5,
+  rollOffSd: 0.45,
   correlation: -0.8,
   bendSd: 0.15,
   bendLength: 2,

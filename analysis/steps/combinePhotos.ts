@@ -8,6 +8,8 @@ import type { Step, StepSet } from './step.ts';
 /** How well photos of one strip agree. */
 export interface Repeatability {
   readonly photos: number;
+  /** Some lie end for end against others, so that a slant of light cancels. */
+  readonly turned: boolean;
   /** Standard deviation of one photo's L* about the mean of all, pooled over the steps. */
   readonly measuredL: number;
   /** The same as the uncertainty budget of one photo expects it: light and tone. */
@@ -19,13 +21,29 @@ export interface CombinedPhotos {
   readonly repeatability: Repeatability;
 }
 
+/** How far apart two directions may be to count as the same, or as turned end for end. */
+const SAME_DEGREES = 30;
+/** How alike the light's slant is in two photos taken one after the other without moving the lamp. Common practice, no source. */
+const SLANT_STAYS = 0.9;
+
+/** +1 for photos that lie as the first one does, −1 for those turned end for end, 0 for others. */
+const turns = (sets: readonly StepSet[]): number[] => {
+  const first = sets[0].directionDegrees;
+  return sets.map(({ directionDegrees: own }) => {
+    if (first === null || own === null) return 0;
+    const apart = Math.abs(((((own - first) % 360) + 540) % 360) - 180);
+    return apart < SAME_DEGREES ? 1 : apart > 180 - SAME_DEGREES ? -1 : 0;
+  });
+};
+
 /** The expected spread counts as if it had been seen this many times; each further photo is one more sight of it. */
 const EXPECTED_COUNTS = 3;
 
 /**
  * What do several photos of one strip say together? Steps are averaged. What photos can differ in, light and tone,
  * averages out and is scaled to the spread that was seen between them, the more so the more photos there are; what
- * they share, cloth and card, stays.
+ * they share, cloth and card, stays. Between photos turned end for end a slant of light cancels: its error has the
+ * opposite sign in each, and its share of the uncertainty falls with it.
  *
  * @param sets one per photo, with the same exposures in the same order.
  * @throws AnalysisError `marks-invalid` where the photos do not show the same steps.
@@ -44,7 +62,19 @@ export const combinePhotos = (sets: readonly StepSet[]): CombinedPhotos => {
     set.covarianceL.map((row, i) => row.map((v, j) => v - set.sharedCovarianceL[i][j])),
   );
   const L = first.steps.map((_, i) => mean(sets.map((set) => set.steps[i].L)));
-  const expected = mean(own.flatMap((c) => c.map((row, i) => row[i])));
+  const signs = turns(sets);
+  const turned = signs.includes(1) && signs.includes(-1);
+  /** Sum over pairs of photos of how their slants hang together: negative where turned photos outweigh the others. */
+  const slantPairs = turned
+    ? signs.reduce((s, a, p) => s + signs.reduce((t, b, q) => t + (p === q ? 0 : a * b * SLANT_STAYS), 0), 0)
+    : 0;
+  const slant = first.steps.map((_, i) =>
+    first.steps.map((_, j) => mean(sets.map((set) => set.slantCovarianceL[i][j]))),
+  );
+  // A slant that cancels in the mean stands out all the more between the photos.
+  const slantSpread = count > 1 ? -slantPairs / (count * (count - 1)) : 0;
+  const expected =
+    mean(own.flatMap((c) => c.map((row, i) => row[i]))) + slantSpread * mean(slant.map((row, i) => row[i]));
   const measured =
     count > 1
       ? sets.reduce((s, set) => s + set.steps.reduce((t, step, i) => t + (step.L - L[i]) ** 2, 0), 0) /
@@ -55,7 +85,10 @@ export const combinePhotos = (sets: readonly StepSet[]): CombinedPhotos => {
     first.steps.map((_, j) => mean(sets.map((set) => set.sharedCovarianceL[i][j]))),
   );
   const covarianceL = sharedCovarianceL.map((row, i) =>
-    row.map((shared, j) => shared + (scale * own.reduce((s, c) => s + c[i][j], 0)) / count ** 2),
+    row.map(
+      (shared, j) =>
+        shared + (scale * (own.reduce((s, c) => s + c[i][j], 0) + slantPairs * slant[i][j])) / count ** 2,
+    ),
   );
   const lab = first.steps.map((_, i) => ({
     L: L[i],
@@ -82,13 +115,25 @@ export const combinePhotos = (sets: readonly StepSet[]): CombinedPhotos => {
       budget: {
         step: average((s) => s.budget.step),
         card: average((s) => s.budget.card),
-        illumination: shrink * average((s) => s.budget.illumination),
+        illumination: Math.sqrt(
+          Math.max(
+            0,
+            (scale / count) * average((s) => s.budget.illumination ** 2) +
+              (scale * slantPairs * slant[i][i]) / count ** 2,
+          ),
+        ),
         tone: shrink * average((s) => s.budget.tone),
       },
     };
   });
   return {
-    set: { steps, covarianceL, sharedCovarianceL },
-    repeatability: { photos: count, measuredL: Math.sqrt(measured), expectedL: Math.sqrt(expected) },
+    set: {
+      steps,
+      covarianceL,
+      sharedCovarianceL,
+      slantCovarianceL: slant,
+      directionDegrees: first.directionDegrees,
+    },
+    repeatability: { photos: count, turned, measuredL: Math.sqrt(measured), expectedL: Math.sqrt(expected) },
   };
 };

@@ -4,7 +4,8 @@ import { type Lab, xyzToLab } from '../colour/lab.ts';
 import { lightnessFromY } from '../colour/lightness.ts';
 import { applyMatrix3 } from '../colour/matrix3.ts';
 import type { Covariance, Levelled, LevelledStep } from '../level/levelled.ts';
-import type { RgbProfile } from '../photo/photo.ts';
+import type { Rgb, RgbProfile } from '../photo/photo.ts';
+import { clippedU } from './clippedU.ts';
 import { colourOfSteps } from './colourOfSteps.ts';
 import type { Step, StepSet } from './step.ts';
 
@@ -28,6 +29,16 @@ const absorbingChannel = (steps: readonly LevelledStep[]): 0 | 1 | 2 => {
   return gain[0] >= gain[1] && gain[0] >= gain[2] ? 0 : gain[1] >= gain[2] ? 1 : 2;
 };
 
+/** Direction from the first step to the last; null where other steps lie further apart, as in scraps laid in rows. */
+const directionOf = (steps: readonly LevelledStep[]): number | null => {
+  const places = steps.map(({ mean }) => [mean.x, mean.y] as const);
+  const [first, last] = [places[0], places[places.length - 1]];
+  const length = Math.hypot(last[0] - first[0], last[1] - first[1]);
+  const widest = Math.max(...places.map(([x, y]) => Math.hypot(x - first[0], y - first[1])));
+  if (length === 0 || length < widest) return null;
+  return (Math.atan2(last[1] - first[1], last[0] - first[0]) * 180) / Math.PI;
+};
+
 /**
  * What is each step's colour, and how sure is it?
  *
@@ -41,6 +52,11 @@ export const readSteps = (levelled: Levelled, profile: RgbProfile): StepSet => {
   const Y = xyz.map((v) => Math.max(DARKEST, v[1]));
   const lab = xyz.map((v): Lab => xyzToLab([v[0], Math.max(DARKEST, v[1]), v[2]]));
   const slope = Y.map(slopeOfLightness);
+  const weightsY: Rgb = [profile.toXyz65[3], profile.toXyz65[4], profile.toXyz65[5]];
+  /** What a step has to itself besides the spread of its tiles: the file's rounding, and pixels out of its range. */
+  const ownU = steps.map(({ mean, reflectance }, i) =>
+    Math.hypot(FILE_U_L, slope[i] * clippedU(mean.rgb, reflectance, weightsY, mean.clippedShare)),
+  );
   const inL = (covariance: Covariance, i: number, j: number) => slope[i] * slope[j] * covariance[i][j];
   const covarianceL = steps.map((_, i) =>
     steps.map(
@@ -49,12 +65,13 @@ export const readSteps = (levelled: Levelled, profile: RgbProfile): StepSet => {
         inL(covarianceY.card, i, j) +
         inL(covarianceY.illumination, i, j) +
         inL(covarianceY.tone, i, j) +
-        (i === j ? FILE_U_L ** 2 : 0),
+        (i === j ? ownU[i] ** 2 : 0),
     ),
   );
   const sharedCovarianceL = steps.map((_, i) =>
     steps.map((_, j) => inL(covarianceY.step, i, j) + inL(covarianceY.card, i, j)),
   );
+  const slantCovarianceL = steps.map((_, i) => steps.map((_, j) => inL(levelled.slantCovarianceY, i, j)));
   const channel = absorbingChannel(steps);
   const ks = steps.map((s) => ksFromReflectance(Math.min(1, usable(s.reflectance[channel]))));
   const hasBase = steps[0].seconds === 0;
@@ -62,6 +79,8 @@ export const readSteps = (levelled: Levelled, profile: RgbProfile): StepSet => {
   return {
     covarianceL,
     sharedCovarianceL,
+    slantCovarianceL,
+    directionDegrees: directionOf(steps),
     steps: steps.map(({ seconds, mean }, i): Step => {
       const part = (covariance: Covariance) => Math.sqrt(Math.max(0, inL(covariance, i, i)));
       return {
@@ -76,7 +95,7 @@ export const readSteps = (levelled: Levelled, profile: RgbProfile): StepSet => {
         tilesDropped: mean.tilesDropped,
         uL: Math.sqrt(covarianceL[i][i]),
         budget: {
-          step: Math.hypot(part(covarianceY.step), FILE_U_L),
+          step: Math.hypot(part(covarianceY.step), ownU[i]),
           card: part(covarianceY.card),
           illumination: part(covarianceY.illumination),
           tone: part(covarianceY.tone),

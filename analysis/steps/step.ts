@@ -43,4 +43,8 @@ export interface StepSet {
   readonly covarianceL: readonly (readonly number[])[];
   /** The part of it that every photo of this strip beside this card has in common: the cloth itself, and the card. */
   readonly sharedCovarianceL: readonly (readonly number[])[];
+  /** The part that changes its sign where strip and card are turned end for end under the same light. */
+  readonly slantCovarianceL: readonly (readonly number[])[];
+  /** Direction in the photo from the first step to the last, degrees; null where the steps do not lie along a line. */
+  readonly directionDegrees: number | null;
 }

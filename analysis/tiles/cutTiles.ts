@@ -1,5 +1,6 @@
 import type { Marks } from '../locate/marks.ts';
 import type { Photo } from '../photo/photo.ts';
+import { brightnessMap } from './brightnessMap.ts';
 import { cellsWithin } from './cellsWithin.ts';
 import { clothBands } from './clothBands.ts';
 import { surroundCells } from './surroundCells.ts';
@@ -24,6 +25,7 @@ export const cutTiles = (photo: Photo, marks: Marks): Tiled => ({
   })),
   swatch: marks.swatch ? tilePatch(photo, marks.swatch.quad, 'the swatch') : null,
   bands: marks.steps.flatMap((m) => clothBands(photo, m.quad)),
+  brightness: brightnessMap(photo),
   surround: cellsWithin(
     photo,
     marks.surround,

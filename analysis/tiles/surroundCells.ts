@@ -1,5 +1,5 @@
 import type { Point, Quad } from '../locate/marks.ts';
-import { containsPoint, quadCentre } from '../locate/quadGeometry.ts';
+import { containsPoint, quadCentre, sideLengths } from '../locate/quadGeometry.ts';
 import { isClipped } from '../photo/clipping.ts';
 import type { Photo } from '../photo/photo.ts';
 import type { SurroundCell } from './tile.ts';
@@ -7,13 +7,26 @@ import type { SurroundCell } from './tile.ts';
 /** Cells along the photo's longer side. */
 export const CELLS_ALONG = 56;
 const SAMPLES_ALONG_CELL = 8;
-/** How far a mark's surroundings are left out, as a share of its size: mount, cloth edge, contact shadow. */
-const KEEP_AWAY = 0.3;
+/** How far a mark's surroundings are left out, in shorter sides of it: mount, cloth edge, contact shadow. */
+const KEEP_AWAY = 0.5;
 
+/** The quad with each side moved outwards by the same distance. */
 const grown = (quad: Quad, share: number): Quad => {
   const [cx, cy] = quadCentre(quad);
-  const out = (p: Point): Point => [cx + (p[0] - cx) * (1 + 2 * share), cy + (p[1] - cy) * (1 + 2 * share)];
-  return [out(quad[0]), out(quad[1]), out(quad[2]), out(quad[3])];
+  const [across, down] = sideLengths(quad);
+  const away = share * Math.min(across, down);
+  const [p, q, r, s] = quad;
+  const axis = (i: 0 | 1): readonly [number, number] => [
+    ((q[i] - p[i] + r[i] - s[i]) / 4) * (1 + (2 * away) / across),
+    ((s[i] - p[i] + r[i] - q[i]) / 4) * (1 + (2 * away) / down),
+  ];
+  const [[ux, vx], [uy, vy]] = [axis(0), axis(1)];
+  return [
+    [cx - ux - vx, cy - uy - vy],
+    [cx + ux - vx, cy + uy - vy],
+    [cx + ux + vx, cy + uy + vy],
+    [cx - ux + vx, cy - uy + vy],
+  ];
 };
 
 /**

@@ -1,5 +1,6 @@
 import type { Quad } from '../locate/marks.ts';
 import type { Rgb } from '../photo/photo.ts';
+import type { BrightnessMap } from './brightnessMap.ts';
 import type { ClothBand } from './clothBands.ts';
 
 /** The mean light of a small piece of a card patch or of a step. */
@@ -46,4 +47,6 @@ export interface Tiled {
   readonly surround: readonly SurroundCell[];
   /** Bands just outside the steps, which may show unexposed cloth. */
   readonly bands: readonly ClothBand[];
+  /** The photo's brightness part by part; where missing, a camera's evening-out of parts is left to the uncertainty. */
+  readonly brightness?: BrightnessMap;
 }

@@ -176,7 +176,12 @@ export const reading = z
       })
       .readonly(),
     repeatability: z
-      .object({ photos: z.number(), measuredL: z.number(), expectedL: z.number() })
+      .object({
+        photos: z.number(),
+        turned: z.boolean().optional(),
+        measuredL: z.number(),
+        expectedL: z.number(),
+      })
       .readonly()
       .nullable(),
     steps: z.array(step).readonly(),

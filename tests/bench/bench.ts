@@ -4,6 +4,7 @@ import { benchFinder } from './finderBench.ts';
 import { measureLoad } from './loadBench.ts';
 import type { Measured } from './measure.ts';
 import { followNextStrip, type NextResult } from './nextStrip.ts';
+import { type PairResult, readPair, readTurned, type TurnedResult } from './pairs.ts';
 import { type Job, measureAll } from './pool.ts';
 import { measureRecord } from './recordBench.ts';
 import { measureSpeed } from './speed.ts';
@@ -76,6 +77,29 @@ for (const card of CARDS)
       ]),
     );
   }
+const kinds = [
+  ...CARDS.map((card) => [card, 'all', measured.filter((m) => m.card === card)] as const),
+  ...SURROUNDS.map(
+    (surround) =>
+      [
+        'three patches or more',
+        surround,
+        measured.filter((m) => m.card !== 'grey-18' && m.surround === surround),
+      ] as const,
+  ),
+];
+for (const [card, surround, group] of kinds)
+  print(
+    row([
+      card,
+      surround,
+      both(group.map(stepRms((m) => m.errors))),
+      both(group.map(stepRms((m) => m.lineScaled))),
+      both(group.map(stepRms((m) => m.greyScaled))),
+      both(group.map(stepRms((m) => m.eyedropper))),
+      covered(group),
+    ]),
+  );
 const several = measured.filter((m) => m.card !== 'grey-18');
 for (const [name, group] of [
   ['three patches or more', several],
@@ -152,6 +176,53 @@ for (const [name, wanted] of [
   }
   for (const line of nextStripLines(name, followed)) print(line);
 }
+
+print(
+  '\nTwo photos of one strip, other light, camera, pose and table: difference of the two readings, over all steps',
+);
+const pairs: PairResult[] = [];
+for (let i = 0; i < Math.max(40, each); i++) pairs.push(await readPair(firstSeed + 60_000 + i, i));
+for (const surround of [...SURROUNDS, 'all']) {
+  const group = pairs.filter((p) => surround === 'all' || p.surround === surround);
+  print(
+    row([
+      'white-grey-black',
+      surround,
+      `${group.length} pairs`,
+      `ΔE00 ${both(group.flatMap((p) => p.deltaE))}`,
+      `ΔL* ${both(group.flatMap((p) => p.deltaL))}`,
+    ]),
+  );
+}
+
+print(
+  '\nA strip on a table that tells nothing of the light, photographed again turned end for end: RMSE, median / 90th percentile',
+);
+const turned: TurnedResult[] = [];
+for (let i = 0; i < Math.ceil(each / 2); i++) turned.push(await readTurned(firstSeed + 70_000 + i));
+print(
+  row([
+    'first photo alone',
+    '',
+    both(turned.map((t) => t.alone)),
+    `u ${percentile(
+      turned.map((t) => t.uAlone),
+      50,
+    ).toFixed(2)}`,
+  ]),
+);
+print(
+  row([
+    'both together',
+    '',
+    both(turned.map((t) => t.together)),
+    `u ${percentile(
+      turned.map((t) => t.uTogether),
+      50,
+    ).toFixed(2)}`,
+    `within 1.645 u: ${share(turned.flatMap((t) => t.within))}`,
+  ]),
+);
 
 const folder = chartFolder();
 if (folder) {

@@ -9,12 +9,16 @@ const SECONDS = [0, 60, 120];
 /** One photo's errors: 0.3 L* shared by all photos, 0.4 of its own, each the same for all steps. */
 const SHARED = 0.3;
 const OWN = 0.4;
+/** The part of its own that a slant of light makes. */
+const SLANT = 0.36;
 
-const setOf = (lightness: readonly number[], how: Partial<Step> = {}): StepSet => {
+const setOf = (lightness: readonly number[], how: Partial<Step> = {}, directionDegrees = 0): StepSet => {
   const square = (value: number) => SECONDS.map(() => SECONDS.map(() => value));
   return {
     covarianceL: square(SHARED ** 2 + OWN ** 2),
     sharedCovarianceL: square(SHARED ** 2),
+    slantCovarianceL: square(SLANT ** 2),
+    directionDegrees,
     steps: lightness.map(
       (L, i): Step => ({
         seconds: SECONDS[i],
@@ -62,6 +66,33 @@ describe('photos of one strip taken together', () => {
     // Own variance 0.16 scaled by (3 + 0.32/0.16)/(3 + 1) = 1.25, halved; the shared 0.09 stays.
     expect(set.steps[0].uL).toBeCloseTo(Math.sqrt(0.09 + (0.16 * 1.25) / 2), 10);
     expect(set.steps.map((s) => s.L)).toEqual(FLAT);
+  });
+
+  it('two photos turned end for end: nine tenths of the slant’s part go, and a spread of its double is expected', () => {
+    // Own 0.16, slant 0.1296 of it, 0.9 of that alike: mean (2·0.16 − 2·0.9·0.1296)/4; spread 0.16 + 0.9·0.1296.
+    const spread = 0.16 + 0.9 * 0.1296;
+    const half = Math.sqrt(spread / 2);
+    const { set, repeatability } = combinePhotos([
+      setOf(FLAT.map((L) => L - half)),
+      setOf(
+        FLAT.map((L) => L + half),
+        {},
+        172,
+      ),
+    ]);
+    expect(repeatability.turned).toBe(true);
+    expect(repeatability.measuredL).toBeCloseTo(repeatability.expectedL, 10);
+    expect(repeatability.expectedL).toBeCloseTo(Math.sqrt(spread), 10);
+    expect(set.steps[0].uL).toBeCloseTo(Math.sqrt(0.09 + (2 * 0.16 - 1.8 * 0.1296) / 4), 10);
+  });
+
+  it('two photos at a right angle, or both the same way round, cancel no slant', () => {
+    for (const degrees of [0, 90, 149]) {
+      const { set, repeatability } = combinePhotos([shifted(0), setOf(FLAT, {}, degrees)]);
+      expect(repeatability.turned).toBe(false);
+      expect(repeatability.expectedL).toBeCloseTo(OWN, 10);
+      expect(set.steps[0].uL).toBeCloseTo(Math.sqrt(0.09 + (0.16 * 0.75) / 2), 10);
+    }
   });
 
   it('nine photos that agree perfectly: the own part falls to 3/11 of a ninth, the shared part stays', () => {

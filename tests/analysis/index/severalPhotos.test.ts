@@ -105,6 +105,7 @@ describe('a pair turned end for end, where light falls off by 40 % along the str
   let one: RenderedScene;
   let other: RenderedScene;
   const errors: number[] = [];
+  let singles: Reading[];
   let both: Reading;
   beforeAll(async () => {
     const spec = drawn(713, {
@@ -114,7 +115,9 @@ describe('a pair turned end for end, where light falls off by 40 % along the str
       cloth: 'cotton',
       steps: 6,
       base: true,
+      tone: 'plain',
     });
+    const { blotches: _, ...lamp } = spec.light;
     const close = {
       ...spec,
       strip: { ...spec.strip, marginMm: 0 },
@@ -133,12 +136,14 @@ describe('a pair turned end for end, where light falls off by 40 % along the str
         tiltYDegrees: 0,
         rollDegrees: 0,
       },
-      light: { ...close.light, fallOff: 0.4, linear: 1, lamp: 0, vignette: 0.05, directionDegrees: 0 },
+      light: { ...lamp, fallOff: 0.4, linear: 1, lamp: 0, vignette: 0.05, directionDegrees: 0 },
     };
     one = await renderScene(tight);
     other = await renderScene(turnedEndForEnd(tight));
-    for (const scene of [one, other])
-      errors.push(rms(errorsL({ scene, reading: await readRendered(scene) })));
+    singles = [await readRendered(one), await readRendered(other)];
+    [one, other].forEach((scene, i) => {
+      errors.push(rms(errorsL({ scene, reading: singles[i] })));
+    });
     both = await together([one, other]);
   }, 120_000);
 
@@ -150,9 +155,17 @@ describe('a pair turned end for end, where light falls off by 40 % along the str
     expect(rms(errorsL({ scene: one, reading: both }))).toBeLessThan(0.4 * Math.min(...errors));
   });
 
-  it('says how far they are apart: a spread above 2 L*, which the uncertainty keeps', () => {
+  it('says that they are turned, and how far they are apart: a spread above 2 L*', () => {
+    expect(both.repeatability!.turned).toBe(true);
     expect(both.repeatability!.measuredL).toBeGreaterThan(2);
-    expect(largest(both.steps.map((s) => s.uL))).toBeGreaterThan(2);
+  });
+
+  it('states less than half of either photo’s uncertainty, and the errors keep within 1.645 of it', () => {
+    const alone = largest(singles.map((r) => largest(r.steps.map((s) => s.uL))));
+    expect(largest(both.steps.map((s) => s.uL))).toBeLessThan(0.5 * alone);
+    errorsL({ scene: one, reading: both }).forEach((e, i) => {
+      expect(Math.abs(e)).toBeLessThan(1.645 * both.steps[i].uL);
+    });
   });
 
   it('warns that the light could not be evened out', () => {

@@ -1,12 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { baseCloth, cardEndGroups, clothGroup } from '../../../analysis/level/clothField.ts';
-import type { ToSceneLogs } from '../../../analysis/level/sceneLogs.ts';
+import { baseCloth, cardEndSources, clothSource } from '../../../analysis/level/clothField.ts';
 import type { Quad } from '../../../analysis/locate/marks.ts';
 import type { Rgb } from '../../../analysis/photo/photo.ts';
 import type { ClothBand } from '../../../analysis/tiles/clothBands.ts';
 import type { Tiled, TiledPatch } from '../../../analysis/tiles/tile.ts';
 
-const asRecorded: ToSceneLogs = (recorded) => recorded;
 const CLOTH: Rgb = [0.6, 0.58, 0.5];
 const DYE: Rgb = [0.1, 0.2, 0.3];
 
@@ -66,16 +64,10 @@ describe('unexposed cloth along the strip', () => {
     expect(baseCloth(withoutBase)).toBeNull();
   });
 
-  it('tells of the light by ln of each channel, 2 % of its own from band to band', () => {
-    const { samples, noise } = clothGroup(bare, asRecorded);
-    expect(samples[4]).toEqual({ x: 600, y: 200, logs: times(CLOTH, 0.9).map(Math.log) });
+  it('tells of the light by its bands as they are, 2 % of its own from band to band', () => {
+    const { cells, noise } = clothSource(bare);
+    expect(cells).toEqual(bare);
     expect(noise).toEqual({ sd: 0.02, length: 0, ownShare: 1, grain: null });
-  });
-
-  it('is seen through the camera’s tone: a curve of slope 2 doubles the fall-off', () => {
-    const doubled: ToSceneLogs = ([r, g, b]) => [2 * r, 2 * g, 2 * b];
-    const { samples } = clothGroup(bare, doubled);
-    expect(samples[0].logs[1] - samples[4].logs[1]).toBeCloseTo(2 * -Math.log(0.9), 12);
   });
 });
 
@@ -85,22 +77,22 @@ describe('cards at both ends', () => {
     { name: 'grey', ...marked(x, 160, times([0.18, 0.18, 0.18], level)) },
   ];
 
-  it('make one group per patch name, each with a sample per card at the patch’s middle', () => {
-    const groups = cardEndGroups(tiledWith({ card: [...card(100, 1), ...card(1100, 0.8)] }), asRecorded);
+  it('make one source per patch name, each with a cell per card at the patch’s middle', () => {
+    const groups = cardEndSources(tiledWith({ card: [...card(100, 1), ...card(1100, 0.8)] }));
     expect(groups).toHaveLength(2);
-    for (const { samples } of groups) {
-      expect(samples.map((s) => s.x)).toEqual([100, 1100]);
-      expect(samples[1].logs[0] - samples[0].logs[0]).toBeCloseTo(Math.log(0.8), 12);
+    for (const { cells } of groups) {
+      expect(cells.map((s) => s.x)).toEqual([100, 1100]);
+      expect(cells[1].rgb[0] / cells[0].rgb[0]).toBeCloseTo(0.8, 12);
     }
-    expect(groups.map(({ samples }) => samples[0].y)).toEqual([100, 160]);
+    expect(groups.map(({ cells }) => cells[0].y)).toEqual([100, 160]);
   });
 
   it('leave out a patch that only one of them shows', () => {
-    const groups = cardEndGroups(tiledWith({ card: [...card(100, 1), card(1100, 0.8)[1]] }), asRecorded);
-    expect(groups.map(({ samples }) => samples[0].y)).toEqual([160]);
+    const groups = cardEndSources(tiledWith({ card: [...card(100, 1), card(1100, 0.8)[1]] }));
+    expect(groups.map(({ cells }) => cells[0].y)).toEqual([160]);
   });
 
   it('tell nothing with one card', () => {
-    expect(cardEndGroups(tiledWith({ card: card(100, 1) }), asRecorded)).toEqual([]);
+    expect(cardEndSources(tiledWith({ card: card(100, 1) }))).toEqual([]);
   });
 });

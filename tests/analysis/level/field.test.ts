@@ -5,6 +5,8 @@ import { random } from '../../../fixtures/random.ts';
 import { HALF_PX, HEIGHT_PX, type LogLight, scattered, type Texture, WIDTH_PX } from './scatter.ts';
 
 const MIDDLE: Place = [WIDTH_PX / 2, HEIGHT_PX / 2];
+/** Light from a lamp or two alone, which strays by 0.2 % from a smooth field. */
+const LAMPS = 0.002;
 const MATT: Texture = { sd: 0.005, length: 0, ownShare: 1, grain: null };
 const PLACES: readonly Place[] = [0.02, 0.25, 0.5, 0.75, 0.98].flatMap((u) =>
   [0.05, 0.5, 0.95].map((v): Place => [u * WIDTH_PX, v * HEIGHT_PX]),
@@ -12,7 +14,7 @@ const PLACES: readonly Place[] = [0.02, 0.25, 0.5, 0.75, 0.98].flatMap((u) =>
 
 const uv = ([x, y]: Place) => [(x - MIDDLE[0]) / HALF_PX, (y - MIDDLE[1]) / HALF_PX] as const;
 const largestError = (samples: readonly FieldSample[], light: LogLight, anchor = MIDDLE): number => {
-  const field = fitField(WIDTH_PX, HEIGHT_PX, [{ samples, noise: MATT }], anchor);
+  const field = fitField(WIDTH_PX, HEIGHT_PX, [{ samples, noise: MATT }], anchor, null, LAMPS);
   return Math.max(
     ...PLACES.flatMap((place) =>
       field.logLight(...place).map((log) => Math.abs(log - (light(...uv(place)) - light(...uv(anchor))))),
@@ -38,7 +40,7 @@ describe('the light field', () => {
   it('is relative to its anchor, wherever that lies: 0 there', () => {
     const anchor: Place = [200, 700];
     const samples = scattered(3, 60, bowl, MATT);
-    const field = fitField(WIDTH_PX, HEIGHT_PX, [{ samples, noise: MATT }], anchor);
+    const field = fitField(WIDTH_PX, HEIGHT_PX, [{ samples, noise: MATT }], anchor, null, LAMPS);
     expect(field.logLight(...anchor)).toEqual([0, 0, 0]);
     expect(largestError(samples, bowl, anchor)).toBeLessThan(0.008);
   });
@@ -51,7 +53,7 @@ describe('the light field', () => {
         logs: [logs[0] + 0.2 * uv([x, y])[0], logs[1], logs[2]],
       }),
     );
-    const field = fitField(WIDTH_PX, HEIGHT_PX, [{ samples, noise: MATT }], MIDDLE);
+    const field = fitField(WIDTH_PX, HEIGHT_PX, [{ samples, noise: MATT }], MIDDLE, null, LAMPS);
     const [r, g, b] = field.logLight(WIDTH_PX, HEIGHT_PX / 2);
     expect(Math.abs(r - 0.2 * 0.8)).toBeLessThan(0.005);
     expect(Math.abs(g)).toBeLessThan(0.005);
@@ -92,15 +94,26 @@ describe('the light field', () => {
 });
 
 describe('the light field’s uncertainty', () => {
-  it('is the prior’s without samples: even light, in the corner 0.16 per slope and 0.09 per curvature', () => {
-    const field = fitField(WIDTH_PX, HEIGHT_PX, [], MIDDLE);
+  it('is the prior’s without samples: in the corner 0.16 per slope and 0.09 per curvature', () => {
+    const field = fitField(WIDTH_PX, HEIGHT_PX, [], MIDDLE, null, 1e-6);
     const corner: Place = [0, 0];
     const [u, v] = [0.8, 0.6];
     const smooth = 0.16 ** 2 * (u * u + v * v) + 0.09 ** 2 * (u ** 4 + (u * v) ** 2 + v ** 4);
-    // Light that no such field describes: 0.6 %, at either end, alike over 0.35 half diagonals.
-    const unsmooth = 0.006 ** 2 * 2 * (1 - Math.exp(-0.5 * (1 / 0.35) ** 2));
     expect(field.logLight(...corner)).toEqual([0, 0, 0]);
-    expect(field.covariance(corner, corner)).toBeCloseTo(smooth + unsmooth, 12);
+    expect(field.covariance(corner, corner)).toBeCloseTo(smooth, 9);
+    expect(field.slantCovariance(corner, corner)).toBeCloseTo(0.16 ** 2 * (u * u + v * v), 9);
+  });
+
+  it('counts light that strays by 3 % at both ends: 4.2 to 5 % between places half a photo apart', () => {
+    const [one, other]: [Place, Place] = [
+      [0.25 * WIDTH_PX, HEIGHT_PX / 2],
+      [0.75 * WIDTH_PX, HEIGHT_PX / 2],
+    ];
+    const variance = (strays: number) =>
+      fitField(WIDTH_PX, HEIGHT_PX, [], one, null, strays).covariance(other, other);
+    const strayed = Math.sqrt(variance(0.03) - variance(1e-6));
+    expect(strayed).toBeGreaterThan(0.042);
+    expect(strayed).toBeLessThan(0.05);
   });
 
   it('is 0 at the anchor, and between the anchor and any other place', () => {
@@ -133,7 +146,7 @@ describe('the light field’s uncertainty', () => {
     const place: Place = [900, 450];
     const u = (count: number) => {
       const samples = scattered(7, count, () => 0, rough);
-      const field = fitField(WIDTH_PX, HEIGHT_PX, [{ samples, noise: rough }], MIDDLE);
+      const field = fitField(WIDTH_PX, HEIGHT_PX, [{ samples, noise: rough }], MIDDLE, null, LAMPS);
       return Math.sqrt(field.covariance(place, place));
     };
     expect(u(200) / u(50)).toBeGreaterThan(0.4);
@@ -151,7 +164,7 @@ describe('the light field’s uncertainty', () => {
       const [c, d, e] = [0.09 * rng.normal(), 0.09 * rng.normal(), 0.09 * rng.normal()];
       const light: LogLight = (u, v) => a * u + b * v + c * u * u + d * u * v + e * v * v;
       const samples = scattered(seed, 40, light, texture);
-      const field = fitField(WIDTH_PX, HEIGHT_PX, [{ samples, noise: texture }], MIDDLE);
+      const field = fitField(WIDTH_PX, HEIGHT_PX, [{ samples, noise: texture }], MIDDLE, null, LAMPS);
       for (const place of [PLACES[3], PLACES[11]]) {
         const error = field.logLight(...place)[1] - light(...uv(place));
         squares.push(error ** 2 / field.covariance(place, place));

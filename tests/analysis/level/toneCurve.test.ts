@@ -99,8 +99,8 @@ describe('the uncertainty of the tone', () => {
   const uAt = (values: readonly number[], Y: number) =>
     readGrey(photographed(values, camera), camera, 0, Y).uLog;
 
-  it('is wide with one patch: more than 15 % of Y one and a half stops up, more than 20 % two stops down', () => {
-    expect(uAt([0.18], 0.5)).toBeGreaterThan(0.15);
+  it('is wide with one patch: more than 12 % of Y one and a half stops up, more than 20 % two stops down', () => {
+    expect(uAt([0.18], 0.5)).toBeGreaterThan(0.12);
     expect(uAt([0.18], 0.045)).toBeGreaterThan(0.2);
   });
 
