@@ -3,6 +3,7 @@ import { parseStoredReading } from '../commands/storedReading.ts';
 import {
   ARCHIVE_FORMAT,
   ARCHIVE_VERSION,
+  type ArchivedPhoto,
   type BookFile,
   bookFile,
   readingFile,
@@ -119,23 +120,20 @@ export const archivedReadingOf = async (
   return json as never;
 };
 
-/** One photo: its bytes are what its name says, and it is a photo. */
-export const archivedPhotoOf = async (
-  file: ArchiveFile,
-  { sha256, bytes, format }: Pick<BookFile['photos'][number], 'sha256' | 'bytes' | 'format'>,
-): Promise<Uint8Array> => {
-  const content = await file.read(photoName(sha256));
-  if (content.byteLength !== bytes || sha256Of(content) !== sha256)
+const formatOf = (head: Uint8Array): string | null => {
+  try {
+    return photoFormat(head);
+  } catch {
+    return null;
+  }
+};
+
+/** One photo: its bytes are what its name says, and it begins as a photo does. */
+const checkPhoto = async (file: ArchiveFile, { sha256, bytes, format }: ArchivedPhoto): Promise<void> => {
+  const found = await file.fingerprint(photoName(sha256));
+  if (found.bytes !== bytes || found.sha256 !== sha256)
     throw damagedArchive('a photo is not what its name says');
-  const found = (() => {
-    try {
-      return photoFormat(content);
-    } catch {
-      return null;
-    }
-  })();
-  if (found !== format) throw noArchive('a file in it is given out for a photo and is none');
-  return content;
+  if (formatOf(found.head) !== format) throw noArchive('a file in it is given out for a photo and is none');
 };
 
 /**
@@ -148,6 +146,6 @@ export const checkArchive = async (file: ArchiveFile): Promise<BookFile> => {
   checkRows(book);
   checkFiles(file, book);
   for (const reading of book.readings) await archivedReadingOf(file, reading);
-  for (const photo of book.photos) if (!photo.lost) await archivedPhotoOf(file, photo);
+  for (const photo of book.photos) if (!photo.lost) await checkPhoto(file, photo);
   return book;
 };

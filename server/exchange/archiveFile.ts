@@ -3,6 +3,13 @@ import { type Entry, openPromise, type ZipFile } from 'yauzl';
 import { type ArchiveFileKind, kindOfName, MOST_BYTES, MOST_FILES } from './archiveNames.ts';
 import { damagedArchive, hugeArchive, noArchive } from './archiveRefusals.ts';
 
+export interface Fingerprint {
+  readonly sha256: string;
+  readonly bytes: number;
+  /** The first bytes, enough to tell what kind of file it is. */
+  readonly head: Uint8Array;
+}
+
 /** An archive whose table of contents has been looked through; what is in the files has not. */
 export interface ArchiveFile {
   /** Names of the files, in no order. */
@@ -11,11 +18,12 @@ export interface ArchiveFile {
   readonly photoBytes: number;
   /** A file whole. @throws Refusal `archive-damaged`, `archive-too-large`. */
   read(name: string): Promise<Uint8Array>;
-  /** SHA-256 and size of a file, without holding it. @throws as `read`. */
-  fingerprint(name: string): Promise<{ readonly sha256: string; readonly bytes: number }>;
+  /** SHA-256, size and beginning of a file, without holding it. @throws as `read`. */
+  fingerprint(name: string): Promise<Fingerprint>;
   close(): void;
 }
 
+const HEAD_BYTES = 4096;
 const FILE_TYPE = 0o170000;
 const REGULAR = 0o100000;
 const UNIX = 3;
@@ -129,12 +137,14 @@ export const openArchive = async (path: string): Promise<ArchiveFile> => {
       },
       async fingerprint(name) {
         const hash = createHash('sha256');
+        const head: Uint8Array[] = [];
         let bytes = 0;
         for await (const chunk of chunks(name)) {
+          if (bytes < HEAD_BYTES) head.push(chunk.slice(0, HEAD_BYTES - bytes));
           hash.update(chunk);
           bytes += chunk.byteLength;
         }
-        return { sha256: hash.digest('hex'), bytes };
+        return { sha256: hash.digest('hex'), bytes, head: new Uint8Array(Buffer.concat(head)) };
       },
       close: () => zip.close(),
     };

@@ -2,10 +2,11 @@ import { statfs } from 'node:fs/promises';
 import type { ArchiveAnswer, BookFile } from '../contracts/archive.ts';
 import { Refusal } from '../refusal.ts';
 import type { Store } from '../store/openStore.ts';
-import { archivedPhotoOf, archivedReadingOf, checkArchive } from './archiveCheck.ts';
+import { archivedReadingOf, checkArchive } from './archiveCheck.ts';
 import { type ArchiveFile, openArchive } from './archiveFile.ts';
 import { eldersFirst, type Merged, mergeBook } from './archiveMerge.ts';
-import { noArchive } from './archiveRefusals.ts';
+import { photoName } from './archiveNames.ts';
+import { damagedArchive, noArchive } from './archiveRefusals.ts';
 
 /** Room that a disk must have beyond the photos themselves, for rows and for everybody else. */
 const SPARE_BYTES = 100_000_000;
@@ -23,7 +24,10 @@ const checkRoom = async (folder: string, bytes: number): Promise<void> => {
 const keepPhotos = async (store: Store, file: ArchiveFile, book: BookFile): Promise<number> => {
   const there = new Set(await store.photos.list());
   for (const photo of book.photos)
-    if (!photo.lost && !there.has(photo.sha256)) await store.photos.keep(await archivedPhotoOf(file, photo));
+    if (!photo.lost && !there.has(photo.sha256)) {
+      const kept = await store.photos.keep(await file.read(photoName(photo.sha256)));
+      if (kept !== photo.sha256) throw damagedArchive('a photo changed while it was brought in');
+    }
   return book.photos.filter((photo) => photo.lost && !there.has(photo.sha256)).length;
 };
 

@@ -1,11 +1,13 @@
+import { createHash } from 'node:crypto';
+import { createReadStream } from 'node:fs';
 import { Readable } from 'node:stream';
 import type { Kysely, Selectable } from 'kysely';
 import { ZipFile } from 'yazl';
 import { ARCHIVE_FORMAT, ARCHIVE_VERSION, type BookFile } from '../contracts/archive.ts';
-import { Refusal } from '../refusal.ts';
 import type { Store } from '../store/openStore.ts';
 import { sha256Of } from '../store/photoFolder.ts';
 import type { Tables } from '../store/schema.ts';
+import { asRefusal } from '../store/trouble.ts';
 import { BOOK_NAME, photoName, readingName } from './archiveNames.ts';
 import { archived } from './archiveRows.ts';
 
@@ -44,14 +46,20 @@ const bodyOf = (store: Store, id: string): Promise<Bodies> =>
       .executeTakeFirstOrThrow(),
   );
 
-/** The photo's bytes; null where the book has lost them. */
-const photoOf = async (store: Store, sha256: string): Promise<Uint8Array | null> => {
+/** How many bytes a photo's file has; null where it is gone or no longer what its name says. */
+const soundBytes = async (path: string, sha256: string): Promise<number | null> => {
+  const hash = createHash('sha256');
+  let bytes = 0;
   try {
-    return await store.photos.read(sha256);
+    for await (const chunk of createReadStream(path)) {
+      hash.update(chunk as Uint8Array);
+      bytes += (chunk as Uint8Array).byteLength;
+    }
   } catch (error) {
-    if (error instanceof Refusal && error.code === 'photo-lost') return null;
-    throw error;
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return null;
+    throw asRefusal(error);
   }
+  return hash.digest('hex') === sha256 ? bytes : null;
 };
 
 /** JSON with one row a line, so that two books can be compared by a person too. */
@@ -72,7 +80,7 @@ export interface ArchiveMade {
 }
 
 export interface ArchiveStream {
-  /** The archive as it is made: one photo or reading in memory at a time. */
+  /** The archive as it is made: one reading in memory at a time, photos in pieces. */
   readonly bytes: Readable;
   /** Settles when everything has been handed over. */
   readonly made: Promise<ArchiveMade>;
@@ -85,18 +93,19 @@ export interface ArchiveStream {
 export const writeArchive = (store: Store): ArchiveStream => {
   const zip = new ZipFile();
   const bytes = zip.outputStream as Readable;
-  const add = (name: string, content: Uint8Array, compress: boolean): Promise<void> =>
+  const add = (name: string, size: number, compress: boolean, open: () => Readable): Promise<void> =>
     new Promise((done, fail) => {
-      zip.addReadStreamLazy(name, { ...plain(), compress, size: content.byteLength }, (give) => {
-        const stream = Readable.from([Buffer.from(content.buffer, content.byteOffset, content.byteLength)], {
-          objectMode: false,
-        });
+      zip.addReadStreamLazy(name, { ...plain(), compress, size }, (give) => {
+        const stream = open();
         stream.once('end', done);
         stream.once('error', fail);
         give(null, stream);
       });
     });
-  const text = (name: string, json: string) => add(name, new TextEncoder().encode(json), true);
+  const text = (name: string, json: string) => {
+    const content = Buffer.from(json);
+    return add(name, content.byteLength, true, () => Readable.from([content], { objectMode: false }));
+  };
 
   const gone = new Promise<never>((_, fail) => {
     bytes.once('error', fail);
@@ -116,9 +125,10 @@ export const writeArchive = (store: Store): ArchiveStream => {
     }
     const photos: BookFile['photos'][number][] = [];
     for (const row of rows.photos) {
-      const content = await photoOf(store, row.sha256);
-      if (content) await add(photoName(row.sha256), content, false);
-      photos.push(archived.photos(row, content === null));
+      const path = store.photos.pathOf(row.sha256);
+      const size = await soundBytes(path, row.sha256);
+      if (size !== null) await add(photoName(row.sha256), size, false, () => createReadStream(path));
+      photos.push(archived.photos(row, size === null));
     }
     const book = {
       format: ARCHIVE_FORMAT,

@@ -27,6 +27,7 @@ export const fileNameOf = (names: readonly string[], ending: string): string => 
   const plain = names
     .join(' ')
     .normalize('NFKD')
+    .replace(/\p{M}+/gu, '')
     .replace(/[^A-Za-z0-9]+/g, '-')
     .replace(/^-+|-+$/g, '')
     .slice(0, 60)
