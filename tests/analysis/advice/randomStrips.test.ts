@@ -1,7 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { compareDyes } from '../../../analysis/across/compare.ts';
 import type { Advice, Target } from '../../../analysis/advice/advice.ts';
-import { type AdviceOptions, advise } from '../../../analysis/advice/advise.ts';
+import { advise } from '../../../analysis/advice/advise.ts';
+import { type CurvePlanRequest, planFromCurve } from '../../../analysis/advice/planFromCurve.ts';
 import { judgeSteps } from '../../../analysis/advice/verdict.ts';
 import { bootstrapCurve } from '../../../analysis/curve/bootstrap.ts';
 import type { CurveOutcome, CurvePoint } from '../../../analysis/curve/curve.ts';
@@ -42,12 +44,51 @@ const falling = fc
 const constant = fc
   .tuple(fc.array(time, { minLength: 1, maxLength: 12 }), lightness)
   .map(([seconds, L]): CurvePoint[] => seconds.map((s) => ({ seconds: s, L, a: 0, b: 0, uL: 0.4 })));
+/** Deeper up to some step, lighter again after it. */
+const reversed = fc
+  .record({
+    count: fc.integer({ min: 3, max: 12 }),
+    turn: fc.integer({ min: 1, max: 11 }),
+    fall: fc.double({ min: 1, max: 12, noNaN: true }),
+    rise: fc.double({ min: 0.2, max: 12, noNaN: true }),
+  })
+  .map(({ count, turn, fall, rise }): CurvePoint[] =>
+    Array.from({ length: count }, (_, i) => {
+      const L = Math.min(96, Math.max(5, 90 - fall * Math.min(i, turn) + rise * Math.max(0, i - turn)));
+      return { seconds: i === 0 ? 0 : 15 * 2 ** i, L, a: 0, b: 0, uL: 0.5 };
+    }),
+  );
+/** A base, and steps that all lie on the plateau. */
+const saturated = fc
+  .record({
+    count: fc.integer({ min: 1, max: 11 }),
+    first: fc.double({ min: 1, max: 5000, noNaN: true }),
+    deepest: fc.double({ min: 6, max: 60, noNaN: true }),
+    noise: fc.array(fc.double({ min: -0.5, max: 0.5, noNaN: true }), { minLength: 11, maxLength: 11 }),
+  })
+  .map(({ count, first, deepest, noise }): CurvePoint[] => [
+    { seconds: 0, L: 90, a: 0, b: 0, uL: 0.5 },
+    ...Array.from({ length: count }, (_, i) => ({
+      seconds: first * 1.6 ** i,
+      L: deepest + noise[i],
+      a: 0,
+      b: -20,
+      uL: 0.4,
+    })),
+  ]);
 const strip: fc.Arbitrary<CurvePoint[]> = fc.oneof(
   fc.array(anyPoint, { minLength: 1, maxLength: 12 }),
   falling,
   falling,
   constant,
+  reversed,
+  saturated,
 );
+/** The strip's own errors, and perhaps one that all its steps share. */
+const sharedU = fc.constantFrom(null, 0.01, 0.8, 5);
+/** An even series, or now and then the strip that tells most. */
+const planCount = fc.constantFrom(5, 3, 8, 24, null);
+const LONGEST_MS = 3000;
 const target: fc.Arbitrary<Target> = fc.oneof(
   fc.record({ kind: fc.constant('L' as const), L: fc.double({ min: 0, max: 100, noNaN: true }) }),
   fc.record({ kind: fc.constant('depth' as const), percent: fc.double({ min: 0.1, max: 100, noNaN: true }) }),
@@ -94,12 +135,51 @@ function sound(outcome: CurveOutcome, advice: Advice): void {
   else expect(advice.nextStrip).not.toBeNull();
 }
 
-describe('2000 random strips of 1 to 12 steps', () => {
-  it('are fitted, judged and advised on without a throw, a NaN or a time off the strip', () => {
+const other = fitCurve(
+  [0, 20, 40, 80, 160, 320, 640].map((seconds) => ({
+    seconds,
+    L: 30 + 60 * Math.exp(-seconds / 120),
+    a: 0,
+    b: 0,
+    uL: 0.5,
+  })),
+);
+if (other.kind !== 'fitted') throw new Error(other.message);
+const compared = {
+  name: 'other',
+  cloth: 'silk',
+  light: 'tubes',
+  curve: other.curve,
+  set: bootstrapCurve(other.curve, { count: 20 }),
+};
+
+/** What the planner may say to a strip that no timer can run or a target lighter than the cloth. */
+const refusedPlan = expect.objectContaining({ code: 'plan-invalid' });
+
+function planned(request: CurvePlanRequest): void {
+  try {
+    expect(allFinite(planFromCurve(request))).toBe(true);
+  } catch (error) {
+    expect(error).toEqual(refusedPlan);
+  }
+}
+
+describe('2000 random strips of 1 to 12 steps, equal times, reversed, noisy and saturated ones among them', () => {
+  it('are fitted, judged, advised on, planned from and compared without a throw, a NaN, a time off the strip or three seconds of thought', () => {
     const kinds = new Set<string>();
     fc.assert(
-      fc.property(strip, target, (points, wanted) => {
-        const outcome = fitCurve(points);
+      fc.property(strip, target, sharedU, planCount, (points, wanted, shared, count) => {
+        const started = performance.now();
+        const outcome = fitCurve(
+          points,
+          shared === null
+            ? {}
+            : {
+                covarianceL: points.map(({ uL }, i) =>
+                  points.map((_, j) => shared ** 2 + (i === j ? uL ** 2 : 0)),
+                ),
+              },
+        );
         expect(allFinite(outcome)).toBe(true);
         kinds.add(outcome.kind === 'fitted' ? outcome.curve.model : outcome.kind);
         const judgements = judgeSteps(
@@ -107,17 +187,30 @@ describe('2000 random strips of 1 to 12 steps', () => {
           outcome,
         );
         expect(judgements).toHaveLength(points.length);
-        const options: AdviceOptions =
-          outcome.kind === 'fitted' ? { bootstrap: bootstrapCurve(outcome.curve, { count: 20 }) } : {};
-        sound(outcome, advise(outcome, wanted, options));
         if (outcome.kind === 'fitted') {
-          for (const s of [0, 10, 1e9]) expect(allFinite(colourAt(outcome.curve, s))).toBe(true);
+          const { curve } = outcome;
+          const set = bootstrapCurve(curve, { count: 20 });
+          sound(outcome, advise(outcome, wanted, { bootstrap: set }));
+          for (const s of [0, 10, 1e9]) expect(allFinite(colourAt(curve, s))).toBe(true);
+          planned({
+            curve,
+            set,
+            target: wanted,
+            light: 'tubes',
+            layout: { kind: 'strip', direction: 'covering' },
+            ...(count !== null && { count }),
+          });
+          const dye = { name: 'dye', cloth: 'silk', light: 'tubes', curve, set };
+          expect(allFinite(compareDyes([dye, compared], { targetL: 50 }))).toBe(true);
+        } else {
+          sound(outcome, advise(outcome, wanted));
         }
+        expect(performance.now() - started).toBeLessThan(LONGEST_MS);
       }),
       { numRuns: 2000, seed: 20240611, endOnFailure: true },
     );
     expect([...kinds].sort()).toEqual(['blank', 'build-up', 'logistic', 'monotone', 'too-few-steps']);
-  }, 60_000);
+  }, 120_000);
 
   it('give plain values: curve and advice survive JSON unchanged (60 of them)', () => {
     fc.assert(
