@@ -16,6 +16,8 @@ export const scrap = z
 /** POST /api/record/controls: a control scrap, as a kept reading or as its numbers. */
 export const controlFields = z
   .object({
+    /** Chosen by the sender, so that sending twice keeps once. */
+    id: id.exactOptional(),
     /** The calibration that it is held against; the latest of its dye, cloth and light when left out. */
     againstId: id.nullable().default(null),
     /** The kept reading of the scrap. */
@@ -53,6 +55,8 @@ export type Control = z.infer<typeof control>;
 
 /** POST /api/record/prints: a print that was made. */
 export const printFields = z.object({
+  /** Chosen by the sender, so that sending twice keeps once. */
+  id: id.exactOptional(),
   name: name.exactOptional(),
   dyeId: id,
   clothId: id,

@@ -70,8 +70,10 @@ const circumstances = async (db: Kysely<Tables>, fields: ControlFields, now: Dat
  */
 export const keepControl = async ({ store, now }: Desk, fields: ControlFields): Promise<Control> => {
   const createdAt = moment(now());
-  const id = randomUUID();
+  const id = fields.id ?? randomUUID();
   return store.write(async (db) => {
+    const before = await db.selectFrom('controls').selectAll().where('id', '=', id).executeTakeFirst();
+    if (before) return asControl(before);
     const { use, exposed, scraps } = await circumstances(db, fields, now());
     if (exposed.batchId) await thingById(db, 'batches', exposed.batchId);
     const againstId =

@@ -51,6 +51,7 @@ const readNow = ({ analyst }: Desk, request: KeepRequest, caller?: AbortSignal):
       strip: parseStrip(request.strip),
       ...(request.marks && { marks: request.marks }),
       ...(request.target && { target: request.target }),
+      seed: SEED,
     },
     caller,
   );

@@ -82,8 +82,10 @@ const predictedBy = async (
 export const keepPrint = async ({ store, now }: Desk, fields: PrintFields): Promise<Print> => {
   const createdAt = moment(now());
   const exposedAt = exposedMoment(fields.exposedAt, now());
-  const id = randomUUID();
+  const id = fields.id ?? randomUUID();
   return store.write(async (db) => {
+    const before = await db.selectFrom('prints').selectAll().where('id', '=', id).executeTakeFirst();
+    if (before) return asPrint(before);
     await thingById(db, 'dyes', fields.dyeId);
     await thingById(db, 'cloths', fields.clothId);
     const light = await thingById(db, 'lights', fields.lightId);

@@ -70,6 +70,9 @@ const asLine = (row: LineRow): ReadingLine => {
   };
 };
 
+/** More words than these are let go by. */
+const MOST_WORDS = 12;
+
 /** LIKE with the person's own % and _ taken as they are. */
 const containing = (word: string): string => `%${word.replace(/[\\%_]/g, (c) => `\\${c}`)}%`;
 
@@ -94,7 +97,7 @@ const filtered = (db: Kysely<Tables>, filter: ReadingFilter) => {
   }
   if (filter.from) query = query.where('readings.exposedAt', '>=', moment(filter.from));
   if (filter.to) query = query.where('readings.exposedAt', '<', moment(filter.to));
-  for (const word of filter.text ? nameKey(filter.text).split(' ') : []) {
+  for (const word of filter.text ? nameKey(filter.text).split(' ').slice(0, MOST_WORDS) : []) {
     const like = containing(word);
     // SQLite knows no escape character unless told; to PostgreSQL it is the backslash anyway.
     const has = (column: string) => sql<boolean>`${sql.ref(column)} like ${like} escape '\\'`;

@@ -381,7 +381,7 @@ describe('reasons not to trust a time', () => {
 });
 
 describe('control scraps', () => {
-  it('are refused against another dye, without a calibration, and with only a base', async () => {
+  it('are refused without a calibration to hold them against, or with one that is not there', async () => {
     const { desk, kept } = await bookWith();
     await expect(
       keepControl(desk, { ...control(kept, 120, 0), againstId: null } as never),
@@ -389,6 +389,37 @@ describe('control scraps', () => {
     await expect(
       keepControl(desk, { ...control(kept, 120, 0), againstId: crypto.randomUUID() } as never),
     ).rejects.toMatchObject({ code: 'not-found' });
+  });
+
+  it('are refused where the calibration is of another dye, and without one from before', async () => {
+    const { desk, keep, kept } = await bookWith();
+    const madder = await makeThing(desk, 'dyes', { name: 'Madder', remark: '' });
+    const scrap = await keep({ purpose: 'control', dyeId: madder.id });
+    const fields = { ...control(kept, 120, 0), scraps: undefined, readingId: scrap.line.id };
+    await expect(keepControl(desk, fields as never)).rejects.toMatchObject({ code: 'book-conflict' });
+    await expect(keepControl(desk, { ...fields, againstId: null } as never)).rejects.toMatchObject({
+      code: 'no-calibration',
+    });
+  });
+
+  it('and prints that are sent twice under one id are kept once', async () => {
+    const { desk, kept, use } = await bookWith();
+    const id = crypto.randomUUID();
+    const one = await keepControl(desk, control(kept, 120, 0.1, { id }) as never);
+    expect(await keepControl(desk, control(kept, 120, 0.4, { id }) as never)).toEqual(one);
+    const print = {
+      ...use,
+      id,
+      batchId: null,
+      lampHours: null,
+      sky: null,
+      secondsUsed: 60,
+      calibrationId: null,
+    };
+    const fields = { ...print, predictedL: null, reachedL: 50, reachedUL: null, readingId: null, remark: '' };
+    const first = await keepPrint(desk, fields as never);
+    expect(await keepPrint(desk, { ...fields, reachedL: 40 } as never)).toEqual(first);
+    expect((await feedbackOf(desk, use)).prints).toHaveLength(1);
   });
 
   it('that are too pale are kept, say so, and move nothing', async () => {
