@@ -17,6 +17,8 @@ import { asking } from '../record/ask.ts';
 import { BookWays } from '../record/BookWays.tsx';
 import { compareReadings } from '../record/recordApi.ts';
 import { pictureOf, saveFile, svgFileOf } from '../save.ts';
+import { demos } from '../session.ts';
+import { shelf } from '../shelf/shelf.ts';
 import { formatTime } from '../times.ts';
 import { words } from '../words.ts';
 import '../styles/book.css';
@@ -283,7 +285,7 @@ export const CompareView = () => {
   const look = (): Promise<void> => askList(candidates);
   useEffect(() => {
     look();
-  }, []);
+  }, [demos.value.length, shelf.value.length]);
   const all = list.value?.kind === 'here' ? list.value.value : [];
   const chosen = keys.flatMap((key) => all.filter((one) => one.key === key)).slice(0, MOST);
   const wanted = chosen.map(({ key }) => key).join();

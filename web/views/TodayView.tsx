@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
+import type { ReadingLine } from '../../server/contracts/recordReadings.ts';
 import type { Sky } from '../../server/contracts/recordText.ts';
 import type { Batch, Cloth, Dye, Light } from '../../server/contracts/recordThings.ts';
 import type { Doubt, Feedback, Print, Today } from '../../server/contracts/recordUse.ts';
@@ -25,6 +26,7 @@ import {
   fetchFeedback,
   fetchLights,
   fetchPrints,
+  fetchReadings,
   keepPrint,
   putAway,
   sayReached,
@@ -43,16 +45,19 @@ interface Things {
   readonly cloths: readonly Cloth[];
   readonly lights: readonly Light[];
   readonly batches: readonly Batch[];
+  /** The newest calibration: what was used last is asked for first. */
+  readonly newest: ReadingLine | null;
 }
 
 const fetchThings = async (): Promise<Things> => {
-  const [dyes, cloths, lights, batches] = await Promise.all([
+  const [dyes, cloths, lights, batches, { readings }] = await Promise.all([
     fetchDyes(),
     fetchCloths(),
     fetchLights(),
     fetchBatches(),
+    fetchReadings({ purpose: 'calibration', limit: 1 }),
   ]);
-  return { dyes, cloths, lights, batches };
+  return { dyes, cloths, lights, batches, newest: readings[0] ?? null };
 };
 
 const SKIES: readonly Sky[] = ['clear', 'scattered', 'broken', 'overcast'];
@@ -271,10 +276,10 @@ const Prints = ({
 };
 
 const Ask = ({ things }: { things: Things }) => {
-  const { dyes, cloths, lights, batches } = things;
-  const dyeId = useSignal(dyes[0].id);
-  const clothId = useSignal(cloths[0].id);
-  const lightId = useSignal(lights[0].id);
+  const { dyes, cloths, lights, batches, newest } = things;
+  const dyeId = useSignal(newest?.dyeId ?? dyes[0].id);
+  const clothId = useSignal(newest?.clothId ?? cloths[0].id);
+  const lightId = useSignal(newest?.lightId ?? lights[0].id);
   const depth = useSignal<Depth>('full');
   const batchId = useSignal('');
   const hours = useSignal('');
