@@ -9,7 +9,7 @@ import { sampleTone } from './sampleTone.ts';
 import { fitScraps } from './scraps.ts';
 import type { StripLook } from './singlePatch.ts';
 import { stripFrames } from './stripFrames.ts';
-import { fitSteps, meritOf, promiseOf, type StripFit, type StripPrior } from './stripSteps.ts';
+import { fitSteps, isPlain, meritOf, promiseOf, type StripFit, type StripPrior } from './stripSteps.ts';
 import type { ToneField } from './toneField.ts';
 
 const framesRead = 30;
@@ -39,7 +39,11 @@ export function findStrip(
 
 /** True without a tap, and where it lies on the steps or just beside them, on the cloth's margin. */
 function touches(steps: readonly Quad[], tap: Point | undefined): boolean {
-  return !tap || containsPoint(convexHull(steps.flatMap((quad) => [...grown(quad, 1.6)])), tap);
+  return !tap || containsPoint(hullOf(steps.map((quad) => grown(quad, 1.6))), tap);
+}
+
+function hullOf(quads: readonly Quad[]): Point[] {
+  return convexHull(quads.flatMap((quad) => [...quad]));
 }
 
 /** The quad made larger about its centre. */
@@ -86,17 +90,23 @@ function findWholeStrip(
   strip: StripPrior,
   tap: Point | undefined,
 ): FoundStrip | undefined {
-  const bands = stripFrames(field, quads)
+  const frames = stripFrames(field, quads)
     .filter(({ quad }) => !tap || containsPoint(grown(quad, 4), tap))
     .slice(0, framesRead)
     .map((frame) => ({ frame, promise: promiseOf(field, frame) }))
     .sort((a, b) => b.promise - a.promise)
-    .slice(0, framesCut)
-    .map(({ frame }) => fitSteps(field, frame, strip))
-    .filter((fit) => fit !== undefined)
-    .filter((fit) => fit.bounded >= leastBounded && touches(fit.steps, tap))
-    .map((fit) => ({ fit, merit: meritOf(fit) }))
-    .sort((a, b) => b.merit - a.merit);
+    .slice(0, framesCut);
+  const bands: { readonly fit: StripFit; readonly merit: number }[] = [];
+  for (const { frame } of frames) {
+    // The same strip seen through fewer of its areas needs no second look.
+    const seen = bands.some(
+      ({ fit }) => isPlain(fit, strip.count) && containsPoint(hullOf(fit.steps), quadCentre(frame.quad)),
+    );
+    const fit = seen ? undefined : fitSteps(field, frame, strip);
+    if (fit && fit.bounded >= leastBounded && touches(fit.steps, tap))
+      bands.push({ fit, merit: meritOf(fit) });
+  }
+  bands.sort((a, b) => b.merit - a.merit);
   // Looking at other numbers of steps is slow: only for what could still be the best.
   const likely = bands
     .filter(({ merit }, i) => i < 2 && merit > 0.5 * bands[0].merit)

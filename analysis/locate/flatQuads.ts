@@ -1,4 +1,4 @@
-import { flatRegions } from './flatRegions.ts';
+import { type FlatRegion, flatRegions } from './flatRegions.ts';
 import { unitSquareTo } from './homography.ts';
 import type { Point, Quad } from './marks.ts';
 import { fitQuad } from './quadFit.ts';
@@ -26,14 +26,15 @@ const mostQuads = 260;
 export function flatQuads(field: ToneField): FlatQuad[] {
   const half = halved(field);
   // A busy pattern makes thousands of small areas; cards and cloth are among the larger and clearer ones.
-  const weight = (q: FlatQuad) => q.persistence * q.areaPx ** 0.8;
-  const clearest = [
-    ...quadsAt(field, field, 1),
-    ...quadsAt(half, field, 2),
-    ...quadsAt(halved(half), field, 4),
-  ]
-    .sort((a, b) => weight(b) - weight(a))
-    .slice(0, mostQuads);
+  const regions = [regionsOf(field, 1), regionsOf(half, 2), regionsOf(halved(half), 4)]
+    .flat()
+    .sort((a, b) => b.weight - a.weight);
+  const clearest: FlatQuad[] = [];
+  for (const [mark, region] of regions.entries()) {
+    const quad = quadOf(region, mark, field);
+    if (quad) clearest.push(quad);
+    if (clearest.length === mostQuads) break;
+  }
   const kept: FlatQuad[] = [];
   // Of twins the one from the larger picture has the sharper corners.
   for (const candidate of clearest.sort((a, b) => a.pixelPx - b.pixelPx || b.persistence - a.persistence)) {
@@ -50,36 +51,52 @@ export function flatQuads(field: ToneField): FlatQuad[] {
   return kept.sort((a, b) => b.persistence - a.persistence);
 }
 
-function quadsAt(field: ToneField, full: ToneField, factor: number): FlatQuad[] {
-  const { widthPx, heightPx } = field;
-  const regions = flatRegions(field.steepness, widthPx, heightPx, {
+interface Candidate {
+  readonly region: FlatRegion;
+  /** Width of the picture that it was found in, and its pixels' size, in pixels of the full field. */
+  readonly widthPx: number;
+  readonly factor: number;
+  /** One picture's scratch: which region each pixel was last seen in. */
+  readonly stamp: Int32Array;
+  readonly weight: number;
+}
+
+function regionsOf({ steepness, widthPx, heightPx }: ToneField, factor: number): Candidate[] {
+  const stamp = new Int32Array(widthPx * heightPx).fill(-1);
+  return flatRegions(steepness, widthPx, heightPx, {
     minAreaPx: 60,
     maxAreaPx: 0.5 * widthPx * heightPx,
     minPersistence: 3,
-  });
-  const stamp = new Int32Array(widthPx * heightPx).fill(-1);
-  const quads: FlatQuad[] = [];
-  regions.forEach((region, index) => {
-    const fit = fitQuad(region.pixels, widthPx, stamp, index);
-    if (!fit || fit.filled < 0.82 || fit.filled > 1.12) return;
-    const areaPx = region.pixels.length;
-    const sides = sideLengths(fit.quad);
-    const shorter = Math.min(sides[0], sides[1]);
-    if (shorter < 5 || fit.outlinePx > 0.7 + 0.04 * shorter) return;
-    const quad = scaleQuad(fit.quad, factor);
-    const square = unitSquareTo(quad);
-    if (!square) return;
-    const tone = sampleTone(full, square, 0.2, 0.8, 0.2, 0.8);
-    if (!tone) return;
-    quads.push({
-      quad,
-      centre: quadCentre(quad),
-      sides: [sides[0] * factor, sides[1] * factor],
-      areaPx: areaPx * factor * factor,
-      tone,
-      pixelPx: factor,
-      persistence: region.death - region.birth,
-    });
-  });
-  return quads;
+  }).map((region) => ({
+    region,
+    widthPx,
+    factor,
+    stamp,
+    weight: (region.death - region.birth) * (region.pixels.length * factor * factor) ** 0.8,
+  }));
+}
+
+function quadOf(
+  { region, widthPx, factor, stamp }: Candidate,
+  mark: number,
+  full: ToneField,
+): FlatQuad | undefined {
+  const fit = fitQuad(region.pixels, widthPx, stamp, mark);
+  if (!fit || fit.filled < 0.82 || fit.filled > 1.12) return undefined;
+  const sides = sideLengths(fit.quad);
+  const shorter = Math.min(sides[0], sides[1]);
+  if (shorter < 5 || fit.outlinePx > 0.7 + 0.04 * shorter) return undefined;
+  const quad = scaleQuad(fit.quad, factor);
+  const square = unitSquareTo(quad);
+  const tone = square && sampleTone(full, square, 0.2, 0.8, 0.2, 0.8);
+  if (!tone) return undefined;
+  return {
+    quad,
+    centre: quadCentre(quad),
+    sides: [sides[0] * factor, sides[1] * factor],
+    areaPx: region.pixels.length * factor * factor,
+    tone,
+    pixelPx: factor,
+    persistence: region.death - region.birth,
+  };
 }

@@ -64,8 +64,6 @@ export function flatRegions(
   /** Area from which on it counts as another one. */
   const limit = new Float32Array(count);
   const birth = new Uint8Array(count);
-  /** Sums of x, y, x², y², xy at every root. */
-  const sums = new Float64Array(5 * count);
   const found: FlatRegion[] = [];
 
   const rootOf = (pixel: number): number => {
@@ -79,13 +77,24 @@ export function flatRegions(
   const record = (root: number, death: number) => {
     const n = area[root];
     if (n > options.maxAreaPx || death - birth[root] < options.minPersistence) return;
-    const s = 5 * root;
-    const mx = sums[s] / n;
-    const my = sums[s + 1] / n;
+    let sx = 0;
+    let sy = 0;
+    let sxx = 0;
+    let syy = 0;
+    let sxy = 0;
+    for (let k = 0, p = head[root]; k < n; k++, p = next[p]) {
+      const y = (p / widthPx) | 0;
+      const x = p - y * widthPx;
+      sx += x;
+      sy += y;
+      sxx += x * x;
+      syy += y * y;
+      sxy += x * y;
+    }
     // Each pixel is a unit square: 1/12 on the diagonal.
-    const vx = sums[s + 2] / n - mx * mx + 1 / 12;
-    const vy = sums[s + 3] / n - my * my + 1 / 12;
-    const vxy = sums[s + 4] / n - mx * my;
+    const vx = sxx / n - (sx / n) ** 2 + 1 / 12;
+    const vy = syy / n - (sy / n) ** 2 + 1 / 12;
+    const vxy = sxy / n - (sx / n) * (sy / n);
     const shape = (n * n) / (144 * (vx * vy - vxy * vxy));
     if (shape < 0.72 || shape > 1.12) return;
     const pixels = new Int32Array(n);
@@ -109,20 +118,9 @@ export function flatRegions(
     next[tail[big]] = head[small];
     tail[big] = tail[small];
     area[big] = total;
-    for (let k = 0; k < 5; k++) sums[5 * big + k] += sums[5 * small + k];
     grown(big, now);
     return big;
   };
-  const add = (root: number, pixel: number, x: number, y: number) => {
-    const s = 5 * root;
-    sums[s] += x;
-    sums[s + 1] += y;
-    sums[s + 2] += x * x;
-    sums[s + 3] += y * y;
-    sums[s + 4] += x * y;
-    parent[pixel] = root;
-  };
-
   for (let k = 0; k < count; k++) {
     const p = order[k];
     const now = level[p];
@@ -138,7 +136,7 @@ export function flatRegions(
         next[tail[root]] = p;
         tail[root] = p;
         area[root]++;
-        add(root, p, x, y);
+        parent[p] = root;
         grown(root, now);
       } else if (other !== root) {
         root = join(root, other, now);
@@ -150,7 +148,7 @@ export function flatRegions(
       area[p] = 1;
       limit[p] = grownArea(1);
       birth[p] = now;
-      add(p, p, x, y);
+      parent[p] = p;
     }
   }
   return found;

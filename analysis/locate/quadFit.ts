@@ -9,6 +9,9 @@ export interface QuadFit {
   readonly filled: number;
 }
 
+/** So many points of an outline are enough to lay lines through. */
+const mostOutline = 480;
+
 /**
  * Which four straight sides bound this set of pixels? Starts from the smallest rectangle round its convex hull
  * (rotating calipers), then fits a line to the outline along each side, leaving out frayed ends and spurs.
@@ -24,16 +27,18 @@ export function fitQuad(
   const hull = convexHull(outline);
   if (hull.length < 4) return undefined;
   let quad: Quad | undefined = smallestRectangle(hull);
-  for (let round = 0; round < 2 && quad; round++) quad = refit(quad, outline);
+  const stride = Math.ceil(outline.length / mostOutline);
+  const some = stride === 1 ? outline : outline.filter((_, i) => i % stride === 0);
+  for (let round = 0; round < 2 && quad; round++) quad = refit(quad, some);
   if (!quad || !isConvex(quad) || !rectangular(quad)) return undefined;
   const filled = pixels.length / Math.abs(signedArea(quad));
   let sum = 0;
-  for (const p of outline) {
+  for (const p of some) {
     let nearest = Number.POSITIVE_INFINITY;
-    for (let s = 0; s < 4; s++) nearest = Math.min(nearest, toSegment(p, quad[s], quad[(s + 1) % 4]));
-    sum += nearest;
+    for (let s = 0; s < 4; s++) nearest = Math.min(nearest, toSegment2(p, quad[s], quad[(s + 1) % 4]));
+    sum += Math.sqrt(nearest);
   }
-  return { quad: clockwise(quad), outlinePx: sum / outline.length, filled };
+  return { quad: clockwise(quad), outlinePx: sum / some.length, filled };
 }
 
 /** A rectangle seen at up to some 40 degrees: no corner sharper than 55 degrees, opposite sides within 1.7. */
@@ -123,7 +128,7 @@ function refit(quad: Quad, outline: readonly Point[]): Quad | undefined {
     let nearest = 0;
     let least = Number.POSITIVE_INFINITY;
     for (let s = 0; s < 4; s++) {
-      const d = toSegment(p, quad[s], quad[(s + 1) % 4]);
+      const d = toSegment2(p, quad[s], quad[(s + 1) % 4]);
       if (d < least) {
         least = d;
         nearest = s;
@@ -207,11 +212,12 @@ export function fitLine(
   return line;
 }
 
-function toSegment(p: Point, a: Point, b: Point): number {
+/** Squared distance of a point from a side. */
+function toSegment2(p: Point, a: Point, b: Point): number {
   const dx = b[0] - a[0];
   const dy = b[1] - a[1];
   const t = Math.min(1, Math.max(0, ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (dx * dx + dy * dy)));
-  return Math.hypot(p[0] - a[0] - t * dx, p[1] - a[1] - t * dy);
+  return (p[0] - a[0] - t * dx) ** 2 + (p[1] - a[1] - t * dy) ** 2;
 }
 
 /** True where every corner of the quad lies inside the photo, give or take `slackPx`. */

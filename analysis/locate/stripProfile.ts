@@ -148,7 +148,12 @@ function planeOf(field: ToneField, p: number): Float32Array {
 }
 
 function readLanes(field: ToneField, square: Homography, t: number, at: readonly number[]): number[] {
-  return at.map((v) => pixelAt(field, project(square, t, v))).filter((pixel) => pixel >= 0);
+  const pixels: number[] = [];
+  for (const v of at) {
+    const pixel = pixelAt(field, project(square, t, v));
+    if (pixel >= 0) pixels.push(pixel);
+  }
+  return pixels;
 }
 
 /** Mean of the middle half. */

@@ -111,10 +111,14 @@ interface Ground {
   readonly cloth: Float64Array;
   readonly pale: Float64Array;
   readonly tones: readonly Float64Array[];
+  /** Room for the costs of one placement, endless at first; only until the next call. */
+  readonly scratch: (size: number) => { readonly costs: Float64Array; readonly origins: Int16Array };
 }
 
 function groundOf(cut: Cutting, prior: RhythmPrior): Ground {
   const { profile } = cut;
+  let costs = new Float64Array(0);
+  let origins = new Int16Array(0);
   return {
     cut,
     before: withMargin(cut, freeCuts(cut, prior.outsideCost), prior.marginCost, 1),
@@ -123,6 +127,14 @@ function groundOf(cut: Cutting, prior: RhythmPrior): Ground {
     cloth: runningSum(profile.cloth),
     pale: runningSum(profile.paleness),
     tones: profile.planes.map((plane, p) => runningSum(plane, toneWeights[p])),
+    scratch: (size) => {
+      if (costs.length < size) {
+        costs = new Float64Array(size);
+        origins = new Int16Array(size);
+      }
+      costs.fill(Number.POSITIVE_INFINITY, 0, size);
+      return { costs, origins };
+    },
   };
 }
 
@@ -164,8 +176,9 @@ function placementsOf(ground: Ground, prior: RhythmPrior, darker: 1 | -1, bound:
     const wrong = wrongWay(ground.cut.profile.paleness, pitch, darker, prior.reversalCost);
     const stride = Math.max(1, Math.round(0.06 * pitch));
     for (let start = 0; start + prior.count * pitch <= length + 0.5; start += stride) {
-      const left = leftOverCost(ground, prior, darker, start, pitch);
-      const cost = left + laid(ground, prior, wrong, start, pitch, least + negligible - left)[0];
+      const rough = laid(ground, prior, wrong, start, pitch, least + negligible);
+      if (rough > least + negligible) continue;
+      const cost = rough + leftOverCost(ground, prior, darker, start, pitch);
       if (cost > least + negligible) continue;
       least = Math.min(least, cost);
       found.push({ start, pitch, cost });
@@ -181,12 +194,14 @@ function bordersOf(
   { start, pitch }: Placement,
 ): number[] {
   const wrong = wrongWay(ground.cut.profile.paleness, pitch, darker, prior.reversalCost);
-  return laid(ground, prior, wrong, start, pitch, Number.POSITIVE_INFINITY)[1];
+  const borders: number[] = [];
+  laid(ground, prior, wrong, start, pitch, Number.POSITIVE_INFINITY, borders);
+  return borders;
 }
 
 /**
- * The cheapest way of letting the borders of one placement stray: its cost, and the borders. Gives up, with an endless
- * cost and no borders, as soon as it must come out above `bound`.
+ * What does the cheapest way of letting the borders of one placement stray cost? Endless as soon as it must come out
+ * above `bound`. Fills in `borders` where given.
  */
 function laid(
   ground: Ground,
@@ -195,7 +210,8 @@ function laid(
   start: number,
   pitch: number,
   bound: number,
-): [cost: number, borders: number[]] {
+  borders?: number[],
+): number {
   const { cut, before, after, strange } = ground;
   const { length, piece } = cut;
   const { count } = prior;
@@ -204,8 +220,7 @@ function laid(
   const perSquare = 1 / (2 * spread ** 2);
   const reach = Math.max(1, Math.round(2.5 * spread));
   const wide = 2 * reach + 1;
-  const costs = new Float64Array(wide * (count + 1)).fill(Number.POSITIVE_INFINITY);
-  const origins = new Int16Array(wide * (count + 1));
+  const { costs, origins } = ground.scratch(wide * (count + 1));
   const first = Math.round(start);
   for (let e = 0; e < wide; e++) {
     const at = first + e - reach;
@@ -238,16 +253,15 @@ function laid(
       origins[k * wide + e] = origin;
       if (best < least) least = best;
     }
-    if (least > bound) return [Number.POSITIVE_INFINITY, []];
+    if (least > bound) return Number.POSITIVE_INFINITY;
   }
   let end = 0;
   for (let e = 0; e < wide; e++) if (costs[count * wide + e] < costs[count * wide + end]) end = e;
-  const borders: number[] = [];
-  for (let k = count, e = end; k >= 0; k--) {
+  for (let k = count, e = end; borders && k >= 0; k--) {
     borders.unshift(Math.round(start + k * pitch) - reach + e);
     e = origins[k * wide + e];
   }
-  return [costs[count * wide + end], borders];
+  return costs[count * wide + end];
 }
 
 /**

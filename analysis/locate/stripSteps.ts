@@ -78,9 +78,14 @@ export function fitSteps(field: ToneField, frame: StripFrame, strip: StripPrior)
     const rough = roughFit(field, frame, strip, beyond);
     const fit = rough && closeFit(field, rough, strip);
     if (fit) fits.push(fit);
-    if (fit && placed(fit) > 0.9 && fit.visibleBorders > 0.7 * (strip.count - 1)) break;
+    if (fit && isPlain(fit, strip.count)) break;
   }
   return fits.sort((a, b) => meritOf(b) - meritOf(a))[0];
+}
+
+/** True where the steps lie plainly here: set off from the table, nearly all to be seen, and nowhere else. */
+export function isPlain(fit: StripFit, count: number): boolean {
+  return placed(fit) > 0.9 && fit.bounded > 0.9 && fit.visibleBorders > 0.7 * (count - 1);
 }
 
 /** Chance that the steps lie where this says, and this way round, if the band is the strip. */

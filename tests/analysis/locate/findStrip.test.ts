@@ -43,6 +43,44 @@ test('an unexposed step that runs into its margin of 12 px is placed by the widt
   expectInPlace(find(strip).steps, strip.steps, 0.7);
 });
 
+test.each([
+  [0, 25],
+  [30, 0],
+  [70, 18],
+])(
+  'six steps with %i px of bare cloth before the first and %i px after the last are placed between them',
+  (before, after) => {
+    const strip = stripOf(rising, [320, 240], 8, 0);
+    const cloth = turnedBox(
+      [
+        320 + ((after - before) / 2) * Math.cos((8 * Math.PI) / 180),
+        240 + ((after - before) / 2) * Math.sin((8 * Math.PI) / 180),
+      ],
+      240 + before + after,
+      80,
+      8,
+    );
+    const found = find(
+      { ...strip, patches: [{ quad: cloth, colour: blue(0) }, ...strip.patches] },
+      grey(0.3),
+      true,
+    );
+    expectInPlace(found.steps, strip.steps, 0.85);
+    expect(found.placeOdds).toBeGreaterThan(2);
+  },
+);
+
+test('five or seven steps declared where there are six are less likely than six by more than 2 nats', () => {
+  const { patches } = stripOf(rising, [320, 240], 0, 10);
+  const field = fieldOf(painted(640, 480, grey(0.3), patches));
+  const found = findStrip(field, flatQuads(field), { count: 6, hasBase: true, neutral })!;
+  expect(found.countOdds[0]).toBeGreaterThan(2);
+  expect(found.countOdds[1]).toBeGreaterThan(2);
+  const declared = (count: number) => findStrip(field, flatQuads(field), { count, hasBase: true, neutral })!;
+  expect(declared(5).countOdds[1]).toBeLessThan(-2);
+  expect(declared(7).countOdds[0]).toBeLessThan(-2);
+});
+
 test('a plateau of three steps at full depth is divided by the width of the others', () => {
   const strip = stripOf([0, 0.2, 0.45, 0.9, 0.9, 0.9], [320, 240], 5, 0);
   const found = find(strip);
