@@ -87,7 +87,7 @@ export const placeMarks = (
     warnings: [
       {
         code: 'marks-uncertain',
-        message: `Card and steps were found, but not surely (${found.why.join('; ')}). Look at the marks in the photo and set them by hand where they are off.`,
+        message: `Card and steps were found, but not surely (${found.why.join('; ')}). Look at the marks in the photo. ${found.needs.map(({ message }) => message).join(' ')}`,
       },
     ],
   };
