@@ -14,20 +14,26 @@ import { archived } from './archiveRows.ts';
 /** The same book gives the same bytes: every file in it has one time, told in local time as zip has it, and no maker. */
 const plain = () => ({ mtime: new Date(2000, 0, 1), forceDosTimestamp: true, mode: 0o100644 });
 
+/** By code, not by a language's rules, in which databases differ. */
+const byId = <T extends { readonly id: string }>(rows: readonly T[]): readonly T[] =>
+  rows.toSorted((one, other) => (one.id < other.id ? -1 : 1));
+
 /** Every row of the book but the readings themselves, at one moment. */
 const snapshot = ({ database, write, read }: Pick<Store, 'database' | 'write' | 'read'>) => {
   const all = async (db: Kysely<Tables>) => ({
-    dyes: await db.selectFrom('dyes').selectAll().orderBy('id').execute(),
-    cloths: await db.selectFrom('cloths').selectAll().orderBy('id').execute(),
-    lights: await db.selectFrom('lights').selectAll().orderBy('id').execute(),
-    batches: await db.selectFrom('batches').selectAll().orderBy('id').execute(),
-    cards: await db.selectFrom('cards').selectAll().orderBy('id').execute(),
-    plans: await db.selectFrom('plans').selectAll().orderBy('id').execute(),
-    photos: await db.selectFrom('photos').selectAll().orderBy('sha256').execute(),
-    readings: await db.selectFrom('readings').selectAll().orderBy('id').execute(),
-    controls: await db.selectFrom('controls').selectAll().orderBy('id').execute(),
-    prints: await db.selectFrom('prints').selectAll().orderBy('id').execute(),
-    notes: await db.selectFrom('notes').selectAll().orderBy('id').execute(),
+    dyes: byId(await db.selectFrom('dyes').selectAll().execute()),
+    cloths: byId(await db.selectFrom('cloths').selectAll().execute()),
+    lights: byId(await db.selectFrom('lights').selectAll().execute()),
+    batches: byId(await db.selectFrom('batches').selectAll().execute()),
+    cards: byId(await db.selectFrom('cards').selectAll().execute()),
+    plans: byId(await db.selectFrom('plans').selectAll().execute()),
+    photos: (await db.selectFrom('photos').selectAll().execute()).toSorted((one, other) =>
+      one.sha256 < other.sha256 ? -1 : 1,
+    ),
+    readings: byId(await db.selectFrom('readings').selectAll().execute()),
+    controls: byId(await db.selectFrom('controls').selectAll().execute()),
+    prints: byId(await db.selectFrom('prints').selectAll().execute()),
+    notes: byId(await db.selectFrom('notes').selectAll().execute()),
   });
   // SQLite has one connection here, so a transaction is a snapshot; PostgreSQL must be told to take one.
   return database === 'sqlite'
