@@ -9,7 +9,8 @@ export const ScrollPlace = ({
   children: ComponentChildren;
 }) => (
   // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls has to be reached by keys
-  <section class="table-place" aria-labelledby={labelledBy} tabIndex={0}>
+  // biome-ignore lint/a11y/useSemanticElements: a fieldset would be a group of fields
+  <div class="table-place" role="group" aria-labelledby={labelledBy} tabIndex={0}>
     {children}
-  </section>
+  </div>
 );
