@@ -2,7 +2,15 @@
 // Gets a fresh clone ready, then hands over: installs when the lock file is newer than what is installed, builds when
 // a source is newer than the build. Plain JavaScript, since nothing is installed yet when it starts.
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  lstatSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 
@@ -37,6 +45,8 @@ const newestUnder = (path) => {
 
 const install = () => {
   const lock = at('package-lock.json');
+  // A linked node_modules belongs to another copy of the project: `npm ci` would empty it there.
+  if (lstatSync(at('node_modules'), { throwIfNoEntry: false })?.isSymbolicLink()) return;
   if (!existsSync(lock) || modified(at('node_modules', '.package-lock.json')) >= modified(lock)) return;
   const mark = at('node_modules', '.installed-from');
   const wanted = readFileSync(lock, 'utf8');
