@@ -169,8 +169,7 @@ describe.each(SIZES)('every view at %s px', (width, size) => {
       const picture = await page.screenshot({ path: resolve(root, `docs/pictures/${name}-${width}.png`) });
       expect(picture.length).toBeGreaterThan(8_000);
       await page.emulateMedia({ colorScheme: 'dark' });
-      await page.waitForTimeout(50);
-      expect(await page.evaluate(() => document.documentElement.dataset.theme)).toBe('dark');
+      await expect.poll(() => page.evaluate(() => document.documentElement.dataset.theme)).toBe('dark');
       expect(await violations(page)).toEqual([]);
       expect(open.troubles).toEqual([]);
     },
