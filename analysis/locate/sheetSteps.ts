@@ -1,7 +1,7 @@
 import { cutting, type Profile, type StepPrior, type StepSplit, splitSteps } from './changePoints.ts';
 import type { Doubt } from './confidence.ts';
 import { type Homography, patchOf, project, unitSquareTo } from './homography.ts';
-import type { Quad } from './marks.ts';
+import type { Point, Quad } from './marks.ts';
 import { sideLengths } from './quadGeometry.ts';
 import { medianOf, paleness, pixelAt } from './sampleTone.ts';
 import { dyedPart } from './sheetDyed.ts';
@@ -18,6 +18,8 @@ const WIDTH_SPREAD = 0.1;
 /** On axes where paper is 0. */
 const NEUTRAL = { redGreen: 0, blueGreen: 0 };
 const SHARES = [1, 0.5, 0.35] as const;
+/** How little a place at the cloth's end, no further in than its bare long sides are wide, looks like a step's. */
+const RIM_STRANGE = 0.8;
 /** Dye is uneven over about this length. */
 const CORRELATED_PX = 20;
 
@@ -27,7 +29,7 @@ export const cutCloth = (field: ToneField, cloth: Quad, count: number): SheetSte
   const quad = dyedPart(field, along);
   const square = unitSquareTo(quad);
   if (!square) return null;
-  const profile = profileAlong(field, square, quad);
+  const profile = profileAlong(field, square, quad, rimOf(along, quad));
   if (!profile) return null;
   const cut = cutting(profile);
   const common = SAMPLES / count;
@@ -95,6 +97,10 @@ export const cutCloth = (field: ToneField, cloth: Quad, count: number): SheetSte
         otherCount: 'more',
       },
       { weight: 5 * Math.max(0, 0.2 - rangeOf(profile, best)), phrase: 'the steps hardly differ' },
+      {
+        weight: 1.6 * Math.max(0, 0.65 - seenBorders(profile, best)),
+        phrase: 'few borders between steps can be seen',
+      },
     ],
   };
 };
@@ -168,7 +174,16 @@ const toneAcross = (
   return [light, red, blue, planes[0][planes[0].length - 3] - planes[0][2]];
 };
 
-const profileAlong = (field: ToneField, square: Homography, quad: Quad): Profile | null => {
+/** Width of the bare cloth along the steps' long sides, px: likely there is as much of it at the ends. */
+const rimOf = (cloth: Quad, dyed: Quad): number => {
+  const middle = (a: Point, b: Point): Point => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+  const apart = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
+  const upper = apart(middle(cloth[0], cloth[1]), middle(dyed[0], dyed[1]));
+  const lower = apart(middle(cloth[3], cloth[2]), middle(dyed[3], dyed[2]));
+  return Math.min(upper, lower);
+};
+
+const profileAlong = (field: ToneField, square: Homography, quad: Quad, rimPx: number): Profile | null => {
   const rows = Array.from({ length: SAMPLES }, (_, i) =>
     toneAcross(field, square, (i + 0.5) / SAMPLES, LANES),
   );
@@ -182,7 +197,8 @@ const profileAlong = (field: ToneField, square: Homography, quad: Quad): Profile
     paleness: Float64Array.from(tones, ([light, red, blue]) => paleness(light, red, blue, NEUTRAL)),
     weights: flatness(planes, noise),
     // What is as uneven across as an edge that runs slantwise, or is just like paper, is hardly a step.
-    strange: Float64Array.from(tones, ([light, red, blue, spread]) => {
+    strange: Float64Array.from(tones, ([light, red, blue, spread], i) => {
+      if (Math.min(i, SAMPLES - 1 - i) < (rimPx * SAMPLES) / length - 1) return RIM_STRANGE;
       const uneven = Math.min(1, Math.max(0, spread - 0.14) / 0.25);
       const far = Math.hypot(light, SHARES[1] * red, SHARES[2] * blue);
       return Math.min(1, uneven + 0.5 * Math.exp(-((far / 0.03) ** 2)));
@@ -212,6 +228,24 @@ const noiseOf = (plane: Float64Array): number => {
   const bends: number[] = [];
   for (let i = 3; i + 3 < plane.length; i++) bends.push(Math.abs(plane[i - 3] - 2 * plane[i] + plane[i + 3]));
   return (1.4826 * medianOf(bends)) / Math.sqrt(6);
+};
+
+/** Share of the borders between steps at which the tone changes by more than noise. */
+const seenBorders = ({ planes, noise }: Profile, { borders }: StepSplit): number => {
+  const count = borders.length - 1;
+  if (count < 2) return 1;
+  const levels = planes.map((plane) =>
+    Array.from({ length: count }, (_, k) => {
+      const inset = Math.floor(0.2 * (borders[k + 1] - borders[k]));
+      return medianOf([
+        ...plane.subarray(borders[k] + inset, Math.max(borders[k] + inset + 1, borders[k + 1] - inset)),
+      ]);
+    }),
+  );
+  let seen = 0;
+  for (let k = 1; k < count; k++)
+    if (Math.hypot(...levels.map((level, p) => (level[k] - level[k - 1]) / noise[p])) > 2) seen++;
+  return seen / (count - 1);
 };
 
 /** Change of tone from the first to the last step. */
