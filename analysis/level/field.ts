@@ -148,7 +148,7 @@ const GRAIN_DIRECTIONS = 6;
 /**
  * How far light and dark places stray from a smooth field, in ln light: under a lamp or two on an even board; in a room
  * with walls and people; on creased paper, or by a phone that evens out parts of a picture. Paper beside five photographed
- * charts strays by 3 to 6 % (docs/decisions/0005).
+ * charts strays by 6 to 15 % from its lightest to its darkest place (docs/decisions/0005).
  */
 const STRAYS = [0.006, 0.018, 0.05] as const;
 /** Light that strays further is rarer: twice the loss of ln belief per ln light. */

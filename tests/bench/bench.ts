@@ -162,9 +162,7 @@ print(
 if (failures.length > 0) print(`Failed: ${failures.join('; ')}`);
 for (const line of exposureLines(measured)) print(line);
 
-print(
-  '\nFollowing the advised next strip once: |error| in stops and width of the interval, medians',
-);
+print('\nFollowing the advised next strip once: |error| in stops and width of the interval, medians');
 for (const [name, wanted] of [
   ['75 % depth', 75],
   ['full depth', 'full'],
@@ -246,6 +244,17 @@ if (folder) {
     'Slope of recorded against true light from one neutral to the next darker, lightest first (after 2014)',
   );
   for (const c of of('after 2014')) print(row([c.photo, '', c.slopes.map((v) => v.toFixed(2)).join(' ')]));
+  print('The paper beside the neutral row: its lightest over its darkest place, as photographed');
+  for (const c of of('after 2014')) print(row([c.photo, '', c.paperRatio.toFixed(2)]));
+  const alone = of('after 2014').map((c) => c.greyOnly);
+  print(
+    row([
+      'neutral 5 alone as card',
+      'after 2014',
+      `RMSE ${rms(alone.flatMap((g) => g.errors)).toFixed(2)}`,
+      `rms of error/u ${rms(alone.flatMap((g) => g.errors.map((e, i) => e / g.u[i]))).toFixed(2)}`,
+    ]),
+  );
 } else print('\nReal chart photos: not beside the project, left out.');
 
 await benchFinder(print, firstSeed + 610_000, 3 * each);

@@ -45,6 +45,13 @@ const quadAround = (centres: readonly Xy[], index: number): [Xy, Xy, Xy, Xy] => 
   ];
 };
 
+/** The quad moved out of the chart, onto the paper beside the neutral row. */
+const beside = (centres: readonly Xy[], index: number): [Xy, Xy, Xy, Xy] => {
+  const [dx, dy] = [0, 1].map((axis) => 1.25 * (centres[index][axis] - centres[index - 6][axis]));
+  const [p, q, r, s] = quadAround(centres, index).map(([x, y]): Xy => [x + dx, y + dy]);
+  return [p, q, r, s];
+};
+
 const middleGreen = (photo: Photo, quad: [Xy, Xy, Xy, Xy]): number =>
   mean(tilePatch(photo, quad, 'a chart patch').tiles.map((t) => t.rgb[1]));
 
@@ -56,6 +63,10 @@ export interface ChartResult {
   readonly u: readonly number[];
   /** Slope of recorded against true light in ln–ln from one neutral to the next darker, green channel, as photographed. */
   readonly slopes: readonly number[];
+  /** Largest over smallest recorded light of the paper beside the neutral row, as photographed. */
+  readonly paperRatio: number;
+  /** The same with neutral 5 as the only patch: read minus published L* of the five others, and the stated uncertainty. */
+  readonly greyOnly: { readonly errors: readonly number[]; readonly u: readonly number[] };
 }
 
 /** White, grey (N 5) and black as card, the three other neutrals as steps. */
@@ -66,6 +77,7 @@ export const readCharts = async (folder: string): Promise<ChartResult[]> => {
     const centres: Xy[] = charts[name].patchCentres;
     const photo = await decodePhoto(readFileSync(join(folder, name)));
     const green = [18, 19, 20, 21, 22, 23].map((index) => middleGreen(photo, quadAround(centres, index)));
+    const paper = [18, 19, 20, 21, 22, 23].map((index) => middleGreen(photo, beside(centres, index)));
     for (const [which, edition] of [
       [0, 'before 2014'],
       [1, 'after 2014'],
@@ -92,7 +104,31 @@ export const readCharts = async (folder: string): Promise<ChartResult[]> => {
       });
       const levelled = level(cutTiles(photo, marks), strip, photo.profile, 1);
       const { steps } = readSteps(levelled, photo.profile);
+      const others = [18, 19, 20, 22, 23];
+      const alone = readSteps(
+        level(
+          cutTiles(
+            photo,
+            parseMarks({
+              card: [{ name: 'grey', quad: quadAround(centres, 21) }],
+              steps: others.map((index, i) => ({ seconds: i + 1, quad: quadAround(centres, index) })),
+            }),
+          ),
+          parseStrip({
+            card: { patches: [{ name: 'grey', Y: Y[3] }] },
+            steps: others.map((_, i) => ({ seconds: i + 1 })),
+          }),
+          photo.profile,
+          1,
+        ),
+        photo.profile,
+      ).steps;
       results.push({
+        paperRatio: Math.max(...paper) / Math.min(...paper),
+        greyOnly: {
+          errors: others.map((index, i) => alone[i].L - lightnessFromY(Y[index - 18])),
+          u: alone.map((s) => s.uL),
+        },
         photo: name,
         edition,
         errors: [1, 2, 4].map((n, i) => steps[i].L - lightnessFromY(Y[n])),

@@ -23,6 +23,7 @@ export const hempBlueTruth = truthOf(hempBlue.strip);
 /** The same hemp and tubes with another dye: about a stop faster than the blue, and paler. */
 export const rustScene = (): SceneSpec => {
   const scene = sampleScene(4603, {
+    evenLight: true,
     widthPx: 1000,
     heightPx: 750,
     card: 'white-grey-black',
