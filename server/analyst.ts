@@ -4,6 +4,7 @@ import type { Marks } from '../analysis/locate/marks.ts';
 import type { Taps } from '../analysis/locate/taps.ts';
 import type { Reading } from '../analysis/reading.ts';
 import type { Answers, QuestionName } from './across/questions.ts';
+import type { ReportRequest } from './papers/reportPdf.ts';
 import type { PreviewImage } from './shelf.ts';
 
 export interface ReadTask {
@@ -44,7 +45,14 @@ export interface AskTask<N extends QuestionName = QuestionName> {
   readonly photos?: readonly Uint8Array[];
 }
 
-export type Task = ReadTask | ReadAndPreviewTask | PreviewTask | AskTask;
+/** A reading to put on paper; the photo as it was taken, null where there is none. */
+export interface PaperTask {
+  readonly kind: 'paper';
+  readonly report: Omit<ReportRequest, 'photo'>;
+  readonly photo: Uint8Array | null;
+}
+
+export type Task = ReadTask | ReadAndPreviewTask | PreviewTask | AskTask | PaperTask;
 
 /** Who does the slow work on photos and curves, off the thread that answers requests. */
 export interface Analyst {
@@ -56,5 +64,7 @@ export interface Analyst {
   preview(task: PreviewTask, caller?: AbortSignal): Promise<PreviewImage>;
   /** @throws AnalysisError; Refusal `request-invalid`, `busy` or `timed-out`. */
   ask<N extends QuestionName>(task: AskTask<N>, caller?: AbortSignal): Promise<Answers[N]>;
+  /** A PDF. @throws AnalysisError for the photo; Refusal `busy` or `timed-out`. */
+  paper(task: PaperTask, caller?: AbortSignal): Promise<Uint8Array>;
   close(): Promise<void>;
 }

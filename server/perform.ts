@@ -3,8 +3,16 @@ import { decodePhoto } from '../analysis/photo/decode.ts';
 import { previewJpeg, previewOf } from '../analysis/photo/preview.ts';
 import type { Reading } from '../analysis/reading.ts';
 import { type Answers, answerTo, type QuestionName } from './across/questions.ts';
-import type { AskTask, PreviewTask, ReadAndPreview, ReadAndPreviewTask, ReadTask } from './analyst.ts';
+import type {
+  AskTask,
+  PaperTask,
+  PreviewTask,
+  ReadAndPreview,
+  ReadAndPreviewTask,
+  ReadTask,
+} from './analyst.ts';
 import { CommandError } from './commands/command.ts';
+import { reportPdf } from './papers/reportPdf.ts';
 import { Refusal } from './refusal.ts';
 import type { PreviewImage } from './shelf.ts';
 
@@ -36,6 +44,13 @@ export const performPreview = async ({ photo, widthPx }: PreviewTask): Promise<P
   const { jpeg, photoWidthPx, photoHeightPx } = await previewJpeg(photo, { widthPx });
   return { jpeg, photoWidthPx, photoHeightPx };
 };
+
+/** Wide enough for half a page at 300 dots an inch. */
+const PAPER_PHOTO_PX = 1400;
+
+/** Puts a reading on paper, with its photo where there is one. */
+export const performPaper = async ({ report, photo }: PaperTask): Promise<Uint8Array> =>
+  reportPdf({ ...report, photo: photo && (await previewJpeg(photo, { widthPx: PAPER_PHOTO_PX })) });
 
 /** Answers a question about kept readings. A reading that can't be used is the request's fault here. */
 export const performAsk = async <N extends QuestionName>({

@@ -1,7 +1,7 @@
 import { parentPort } from 'node:worker_threads';
 import { AnalysisError } from '../analysis/errors.ts';
 import type { Task } from './analyst.ts';
-import { performAsk, performPreview, performRead, performReadAndPreview } from './perform.ts';
+import { performAsk, performPaper, performPreview, performRead, performReadAndPreview } from './perform.ts';
 import { Refusal } from './refusal.ts';
 import type { WorkerAnswer, WorkerValue } from './workerAnalyst.ts';
 
@@ -19,6 +19,8 @@ const perform = (task: Task): Promise<WorkerValue> => {
       return performPreview(task);
     case 'ask':
       return performAsk(task);
+    case 'paper':
+      return performPaper(task);
   }
 };
 

@@ -8,7 +8,7 @@ import { createQueue, type QueueLimits } from './queue.ts';
 import { Refusal } from './refusal.ts';
 import type { PreviewImage } from './shelf.ts';
 
-export type WorkerValue = Reading | ReadAndPreview | PreviewImage | Answers[QuestionName];
+export type WorkerValue = Reading | ReadAndPreview | PreviewImage | Uint8Array | Answers[QuestionName];
 
 export type WorkerAnswer =
   | { readonly kind: 'done'; readonly value: WorkerValue }
@@ -117,6 +117,7 @@ export const createWorkerAnalyst = (script: URL, limits: QueueLimits): Analyst =
     read: (task, caller) => inTurn<Reading>(task, caller),
     readAndPreview: (task, caller) => inTurn<ReadAndPreview>(task, caller),
     preview: (task, caller) => inTurn<PreviewImage>(task, caller),
+    paper: (task, caller) => inTurn<Uint8Array>(task, caller),
     ask: <N extends QuestionName>(task: AskTask<N>, caller?: AbortSignal) => inTurn<Answers[N]>(task, caller),
     close: async () => {
       await Promise.all([...all].map(drop));

@@ -1,6 +1,6 @@
-import { previewJpeg } from '../../analysis/photo/preview.ts';
 import { packageRoot, packageVersion } from '../packageRoot.ts';
-import { type PaperSize, reportPdf } from '../papers/reportPdf.ts';
+import type { PaperSize } from '../papers/reportPdf.ts';
+import { performPaper } from '../perform.ts';
 import { type Command, CommandError } from './command.ts';
 import { readBytes } from './files.ts';
 import { choiceOf, parseWords } from './options.ts';
@@ -9,8 +9,6 @@ import { wrapped } from './wrapped.ts';
 import { writeBytes } from './writeBytes.ts';
 
 const PAPERS: readonly PaperSize[] = ['a4', 'letter'];
-/** Wide enough for half a page at 300 dots an inch. */
-const PHOTO_WIDTH_PX = 1400;
 
 /** `tonestep report`: a calibration on paper. */
 export const report: Command = {
@@ -37,14 +35,14 @@ export const report: Command = {
     const paper = choiceOf('paper', values.paper, PAPERS) ?? 'a4';
     const { reading, photo: kept, remarks } = await readingSource(positionals[0]);
     const photo = values.photo === undefined ? kept : await readBytes(values.photo);
-    const pdf = await reportPdf({
+    const report = {
       reading,
-      photo: photo && (await previewJpeg(photo, { widthPx: PHOTO_WIDTH_PX })),
       paper,
       made: new Date().toISOString(),
       program: `Tonestep ${packageVersion(packageRoot(import.meta.url))}`,
       remarks,
-    });
+    };
+    const pdf = await performPaper({ kind: 'paper', report, photo });
     await writeBytes(values.out, pdf);
     return {
       text: `${wrapped(`Wrote ${values.out}${photo ? '' : ', without a photo: add --photo PHOTO'}.`)}\n`,

@@ -23,7 +23,7 @@ import { fileNameOf, keptRemarks } from '../exchange/reportOfKept.ts';
 import { stepsCsv } from '../exchange/stepsCsv.ts';
 import { parseWholeReading } from '../exchange/wholeReading.ts';
 import { readForm } from '../formFields.ts';
-import { type PaperSize, reportPdf } from '../papers/reportPdf.ts';
+import type { PaperSize } from '../papers/reportPdf.ts';
 import { parsedBy, queryBy } from '../parsedBy.ts';
 import type { Book } from '../record/book.ts';
 import type { Desk } from '../record/bookDesk.ts';
@@ -33,14 +33,13 @@ import { asRefusal } from '../store/trouble.ts';
 
 export interface ExchangeParts {
   readonly book: Book;
-  readonly analyst: Pick<Analyst, 'preview'>;
+  readonly analyst: Pick<Analyst, 'paper'>;
   readonly version: string;
   readonly log: Logger;
 }
 
 /** Most bytes of an archive that comes in over HTTP; the command line takes larger ones. */
 const MOST_ARCHIVE_BYTES = 20_000_000_000;
-const PHOTO_WIDTH_PX = 1400;
 
 const idOf = (c: Context): string => parsedBy(z.object({ id }), { id: c.req.param('id') }).id;
 
@@ -120,17 +119,14 @@ export const exchangeRoutes = (app: Hono, { book, analyst, version, log }: Excha
       const { paper } = queryBy(c, reportQuery);
       const kept = await keptOf(c, desk);
       const photo = await photoOf(desk, kept.line.photo);
-      const picture =
-        photo &&
-        (await analyst.preview({ kind: 'preview', photo, widthPx: PHOTO_WIDTH_PX }, c.req.raw.signal));
-      const pdf = await reportPdf({
+      const report = {
         reading: kept.reading,
-        photo: picture,
         paper,
         made: desk.now().toISOString(),
         program,
         remarks: keptRemarks(kept),
-      });
+      };
+      const pdf = await analyst.paper({ kind: 'paper', report, photo }, c.req.raw.signal);
       return pdfAnswer(c, pdf, kept.reading);
     }),
   );
@@ -181,10 +177,9 @@ export const exchangeRoutes = (app: Hono, { book, analyst, version, log }: Excha
     })();
     const paper: PaperSize = parsedBy(paperSize, form.json('paper') ?? 'a4');
     const photo = (await form.otherPhoto('photo')) ?? null;
-    const picture =
-      photo && (await analyst.preview({ kind: 'preview', photo, widthPx: PHOTO_WIDTH_PX }, c.req.raw.signal));
-    const made = new Date().toISOString();
-    return pdfAnswer(c, await reportPdf({ reading, photo: picture, paper, made, program }), reading);
+    const report = { reading, paper, made: new Date().toISOString(), program };
+    const pdf = await analyst.paper({ kind: 'paper', report, photo }, c.req.raw.signal);
+    return pdfAnswer(c, pdf, reading);
   });
 
   app.get(

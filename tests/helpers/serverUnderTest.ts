@@ -9,7 +9,13 @@ import { computerDoor } from '../../server/door.ts';
 import { createInbox } from '../../server/inbox.ts';
 import type { PageFile } from '../../server/pageFiles.ts';
 import { createPairing } from '../../server/pairing.ts';
-import { performAsk, performPreview, performRead, performReadAndPreview } from '../../server/perform.ts';
+import {
+  performAsk,
+  performPaper,
+  performPreview,
+  performRead,
+  performReadAndPreview,
+} from '../../server/perform.ts';
 import { createPhotoPreviews } from '../../server/photoPreviews.ts';
 import type { Book } from '../../server/record/book.ts';
 import { createUploads } from '../../server/uploads.ts';
@@ -25,6 +31,7 @@ export const directAnalyst: Analyst = {
   readAndPreview: performReadAndPreview,
   preview: performPreview,
   ask: performAsk,
+  paper: performPaper,
   close: async () => undefined,
 };
 
