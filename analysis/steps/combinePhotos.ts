@@ -8,8 +8,8 @@ import type { Step, StepSet } from './step.ts';
 /** How well photos of one strip agree. */
 export interface Repeatability {
   readonly photos: number;
-  /** Some lie end for end against others, so that a slant of light cancels. */
-  readonly turned: boolean;
+  /** Some lie end for end against others, so that a slant of light cancels; not told by readings of method 1. */
+  readonly turned?: boolean;
   /** Standard deviation of one photo's L* about the mean of all, pooled over the steps. */
   readonly measuredL: number;
   /** The same as the uncertainty budget of one photo expects it: light and tone. */

@@ -178,7 +178,7 @@ export const reading = z
     repeatability: z
       .object({
         photos: z.number(),
-        turned: z.boolean().optional(),
+        turned: z.boolean().exactOptional(),
         measuredL: z.number(),
         expectedL: z.number(),
       })
