@@ -25,6 +25,7 @@ export const summaryOf = (reading: Reading, remark: string) => {
     longestSeconds: fitted?.longestSeconds ?? null,
     relative: tone.relative ? 1 : 0,
     marksConfidence: Math.min(
+      1,
       ...marks.card.map((m) => m.confidence),
       ...marks.steps.map((m) => m.confidence),
     ),

@@ -160,6 +160,7 @@ it('answers 503 with the reason while the book can not be opened, and health say
   const { error } = errorAnswer.parse(await refused.json());
   expect(error.code).toBe('book-unavailable');
   expect(error.message).not.toContain('/dev/null');
+  expect(closed.logged.join('')).toMatch(/book-unavailable.*ENOTDIR|ENOTDIR.*book-unavailable/s);
   expect(await (await closed.get('/api/health')).json()).toMatchObject({ status: 'no-book' });
   expect((await closed.get('/api/demos')).status).toBe(200);
 });
