@@ -1,7 +1,6 @@
 import { type Homography, project, unitSquareTo } from './homography.ts';
-import type { Point, Quad } from './marks.ts';
-import { fitLine } from './quadFit.ts';
-import { crossing, isConvex } from './quadGeometry.ts';
+import type { Quad } from './marks.ts';
+import { isConvex } from './quadGeometry.ts';
 import { medianOf, paleness, pixelAt } from './sampleTone.ts';
 import type { ToneField } from './toneField.ts';
 
@@ -11,6 +10,9 @@ const PLACES = 96;
 const RIM_PLACES = [2, 3, 4];
 /** A rim that differs by less than this is the same as the middle. */
 const LEAST_CHANGE = 0.06;
+/** A place is dyed where its tone is further than this from the palest. */
+const LEAST_DYE = 0.08;
+const FEWEST = 5;
 const SHARES = [1, 0.5, 0.35] as const;
 
 /**
@@ -27,39 +29,76 @@ export const dyedPart = (field: ToneField, cloth: Quad): Quad => {
       ? [{ t, line, middle: medianTone(line.slice(Math.floor(0.4 * PLACES), Math.ceil(0.6 * PLACES))) }]
       : [];
   }).flat();
-  const bare = stations.reduce<Tone>(
-    (palest, { middle }) => (palenessOf(middle) > palenessOf(palest) ? middle : palest),
-    [-9, 0, 0],
+  const pale = [...stations].sort((a, b) => palenessOf(b.middle) - palenessOf(a.middle));
+  const bare = medianTone(pale.slice(0, Math.ceil(pale.length / 4)).map((station) => station.middle));
+  // Bare steps end where the cloth does; only dyed ones tell where the dye ends.
+  const dyed = stations.filter(({ middle }) => distance(middle, bare) > LEAST_DYE);
+  if (dyed.length < FEWEST) return cloth;
+  const [top, bottom] = ([0, 1] as const).map((side) =>
+    edgeOf(
+      dyed.map(({ t, line, middle }) => {
+        const inwards = side === 0 ? line : [...line].reverse();
+        const rim = medianTone(RIM_PLACES.map((k) => inwards[k]));
+        const trust = Math.min(1, distance(middle, bare) / 0.3) ** 2;
+        // Dyed to the edge.
+        if (distance(rim, middle) < LEAST_CHANGE) return { t, v: 0, trust };
+        // From the rim inwards: the rim is even, the middle may be of a coarse weave.
+        let at = RIM_PLACES[RIM_PLACES.length - 1];
+        while (at < PLACES / 2 && distance(inwards[at], rim) < distance(inwards[at], middle)) at++;
+        return { t, v: at / PLACES, trust };
+      }),
+    ),
   );
-  const upper: Point[] = [];
-  const lower: Point[] = [];
-  const trust: [number[], number[]] = [[], []];
-  for (const { t, line, middle } of stations)
-    for (const side of [0, 1] as const) {
-      const inwards = side === 0 ? line : [...line].reverse();
-      const rim = medianTone(RIM_PLACES.map((k) => inwards[k]));
-      if (distance(rim, middle) < LEAST_CHANGE) continue;
-      // From the rim inwards: the rim is even, the middle may be of a coarse weave.
-      let at = RIM_PLACES[RIM_PLACES.length - 1];
-      while (at < PLACES / 2 && distance(inwards[at], rim) < distance(inwards[at], middle)) at++;
-      const v = at / PLACES;
-      (side === 0 ? upper : lower).push(project(square, t, side === 0 ? v : 1 - v));
-      // Bare steps end where the cloth does; only dyed ones tell where the dye ends.
-      trust[side].push(0.02 + Math.min(1, distance(middle, bare) / 0.3));
-    }
-  const lines = [upper, lower].map((points, side) =>
-    points.length >= STATIONS / 4 ? fitLine(points, trust[side]) : undefined,
-  );
-  const [top, bottom] = [lines[0] ?? [cloth[0], cloth[1]], lines[1] ?? [cloth[3], cloth[2]]];
-  const corners = [
-    crossing(top[0], top[1], cloth[0], cloth[3]),
-    crossing(top[0], top[1], cloth[1], cloth[2]),
-    crossing(bottom[0], bottom[1], cloth[1], cloth[2]),
-    crossing(bottom[0], bottom[1], cloth[0], cloth[3]),
+  const corners: Quad = [
+    project(square, 0, top.start),
+    project(square, 1, top.end),
+    project(square, 1, 1 - bottom.end),
+    project(square, 0, 1 - bottom.start),
   ];
-  if (corners.some((corner) => corner === undefined)) return cloth;
-  const dyed = corners as unknown as Quad;
-  return isConvex(dyed) ? dyed : cloth;
+  return isConvex(corners) ? corners : cloth;
+};
+
+interface Vote {
+  readonly t: number;
+  /** How far in from the outline, as a share of the width. */
+  readonly v: number;
+  readonly trust: number;
+}
+
+/** Dye runs along the outline, or nearly: so much slant is expected, as a share of the width. */
+const USUAL_SLANT = 0.04;
+const VOTE_NOISE = 0.02;
+
+/** Straight line through the votes, robust, and slanted only as far as they ask for it. */
+const edgeOf = (votes: readonly Vote[]): { readonly start: number; readonly end: number } => {
+  let [a, b] = [weightedMedian(votes), 0];
+  for (const width of [0.15, 0.1, 0.06, 0.06]) {
+    let [n, x, xx, y, xy] = [1e-9, 0, (VOTE_NOISE / USUAL_SLANT) ** 2, 0, 0];
+    for (const { t, v, trust } of votes) {
+      const off = (v - a - b * (t - 0.5)) / width;
+      if (Math.abs(off) >= 1) continue;
+      const w = trust * (1 - off * off) ** 2;
+      n += w;
+      x += w * (t - 0.5);
+      xx += w * (t - 0.5) ** 2;
+      y += w * v;
+      xy += w * (t - 0.5) * v;
+    }
+    b = (xy - (x * y) / n) / (xx - (x * x) / n);
+    a = (y - b * x) / n;
+  }
+  const inside = (v: number): number => Math.min(0.4, Math.max(0, v));
+  return { start: inside(a - b / 2), end: inside(a + b / 2) };
+};
+
+const weightedMedian = (votes: readonly Vote[]): number => {
+  const sorted = [...votes].sort((p, q) => p.v - q.v);
+  let left = sorted.reduce((sum, { trust }) => sum + trust, 0) / 2;
+  for (const { v, trust } of sorted) {
+    left -= trust;
+    if (left <= 0) return v;
+  }
+  return 0;
 };
 
 type Tone = readonly [number, number, number];
