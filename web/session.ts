@@ -253,8 +253,36 @@ export const readDraft = async (): Promise<void> => {
   if (done && shown.value) goTo('answer', shown.value.key);
 };
 
+let following = new AbortController();
+
+/**
+ * Lets the reading on show follow marks that are being moved: the newest marks count, a failure changes nothing, and
+ * nothing is laid on the shelf before `readAgain`.
+ */
+export const followMarks = async (marks: Marks): Promise<void> => {
+  following.abort();
+  following = new AbortController();
+  const { signal: stopped } = following;
+  const before = shown.value;
+  if (!before) return;
+  try {
+    const photo = await before.photo();
+    const answer = await sendForReading({ photo, strip: before.strip, marks, target: target.value }, stopped);
+    if (!stopped.aborted && shown.value?.key === before.key) shown.value = { ...before, ...answer };
+  } catch {
+    // What stands against these marks is said when they are read for good.
+  }
+};
+
+/** Shows a strip again as it was before its marks were moved. */
+export const restoreShown = (before: Shown): void => {
+  following.abort();
+  shown.value = before;
+};
+
 /** Reads the photo on show once more, with marks corrected by hand. Returns whether that worked. */
 export const readAgain = (marks: Marks): Promise<boolean> => {
+  following.abort();
   const before = shown.value;
   if (!before) return Promise.resolve(false);
   return during({ kind: 'reading', since: Date.now() }, async (stopped) => {

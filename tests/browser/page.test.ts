@@ -408,6 +408,32 @@ describe('marks by hand', () => {
     expect(open.troubles).toEqual([]);
   });
 
+  it('moves the line between two steps, magnified under the finger, and the reading follows before it is let go', async () => {
+    const page = await visit(PHONE);
+    await page.getByRole('button', { name: 'Correct by hand' }).tap();
+    const handle = page.getByRole('button', { name: 'Line between step 3 and step 4' });
+    await handle.scrollIntoViewIfNeeded();
+    const box = await handle.boundingBox();
+    if (!box) throw new Error('the handle has no place on the page');
+    const session = await page.context().newCDPSession(page);
+    const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', dx: number): Promise<unknown> =>
+      session.send('Input.dispatchTouchEvent', {
+        type,
+        touchPoints: type === 'touchEnd' ? [] : [{ x: box.x + 24 + dx, y: box.y + 24 }],
+      });
+    const L = (): Promise<string> => textOf(page.locator('.steps tbody').nth(3).locator('.number'));
+    const before = await L();
+    await touch('touchStart', 0);
+    for (const dx of [-6, -12, -16]) await touch('touchMove', dx);
+    await page.locator('.lens').waitFor();
+    await expect.poll(L, { timeout: 15_000 }).not.toBe(before);
+    await touch('touchEnd', 0);
+    await page.locator('.lens').waitFor({ state: 'detached' });
+    await page.getByRole('button', { name: 'Leave as it was' }).tap();
+    await expect.poll(L).toBe(before);
+    expect(open.troubles).toEqual([]);
+  });
+
   it('can be dragged with a finger at 390 px', async () => {
     const page = await visit(PHONE);
     await page.getByRole('button', { name: 'Correct by hand' }).tap();

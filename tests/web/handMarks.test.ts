@@ -1,11 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import type { Point, Quad } from '../../server/contracts/marks.ts';
+import type { Marks, Point, Quad } from '../../server/contracts/marks.ts';
 import {
   areProper,
   firstMarks,
   nudged,
   quadOf,
+  stepLine,
   withCardTurned,
+  withLineMoved,
   withQuad,
   withStepsTurned,
 } from '../../web/handMarks.ts';
@@ -130,5 +132,60 @@ describe('quads', () => {
     // Inside the diamond |x − 50| + |y − 50| < 50.
     expect(Math.abs(x - 50) + Math.abs(y - 50)).toBeLessThan(50);
     expect(side).toBeGreaterThan(35);
+  });
+});
+
+describe('the line between two steps', () => {
+  const square = (x: number): Quad => [
+    [x, 0],
+    [x + 100, 0],
+    [x + 100, 60],
+    [x, 60],
+  ];
+  const hand = { origin: 'hand', confidence: 1 } as const;
+  const stripOf = (quads: readonly Quad[]): Marks => ({
+    card: [],
+    steps: quads.map((quad, i) => ({ seconds: 60 * i, quad, ...hand })),
+  });
+  const strip = stripOf([square(0), square(104), square(208)]);
+
+  it('lies halfway between edges 4 px apart, and runs across the strip', () => {
+    const line = stepLine(strip, 0);
+    expect(line?.along).toEqual([1, 0]);
+    expect(line?.ends.map(([x]) => x)).toEqual([102, 102]);
+    expect(line?.ends.map(([, y]) => y).sort((a, b) => a - b)).toEqual([0, 60]);
+  });
+
+  it('moved by 10 px makes one step 10 px longer, the next 10 px shorter, and leaves the third', () => {
+    const moved = withLineMoved(strip, 0, 10);
+    const spans = moved.steps.map(({ quad }) => [
+      Math.min(...quad.map(([x]) => x)),
+      Math.max(...quad.map(([x]) => x)),
+    ]);
+    expect(spans).toEqual([
+      [0, 110],
+      [114, 204],
+      [208, 308],
+    ]);
+  });
+
+  it('does the same where the corners begin elsewhere or the strip runs to the left', () => {
+    const [a, b, c, d] = square(104);
+    const turned = stripOf([square(208), [c, d, a, b], square(0)]);
+    const moved = withLineMoved(turned, 0, 10);
+    expect(Math.min(...moved.steps[0].quad.map(([x]) => x))).toBe(198);
+    expect(Math.max(...moved.steps[1].quad.map(([x]) => x))).toBe(194);
+  });
+
+  it('never eats a step up: moved by 1000 px it stops short of the next middle', () => {
+    const moved = withLineMoved(strip, 0, 1000);
+    const quad = moved.steps[1].quad;
+    expect(isProperQuad(quad)).toBe(true);
+    expect(Math.max(...quad.map(([x]) => x)) - Math.min(...quad.map(([x]) => x))).toBeGreaterThan(50);
+  });
+
+  it('is none between scraps that lie apart', () => {
+    expect(stepLine(stripOf([square(0), square(180)]), 0)).toBeNull();
+    expect(stepLine(strip, 2)).toBeNull();
   });
 });

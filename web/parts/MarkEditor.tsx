@@ -7,7 +7,9 @@ import {
   type Chosen,
   nudged,
   quadOf,
+  stepLine,
   withCardTurned,
+  withLineMoved,
   withQuad,
   withStepsTurned,
 } from '../handMarks.ts';
@@ -41,6 +43,44 @@ interface Pull {
   readonly to: Quad;
 }
 
+/** How much the lens enlarges, over the photo as it is shown. */
+const LENS_TIMES = 3;
+const LENS_PX = 132;
+
+/** What lies under the finger, enlarged beside it: the photo and the marks, with a cross at the very point. */
+const Lens = ({
+  preview,
+  marks,
+  at: [x, y],
+  perPx,
+}: {
+  preview: Preview;
+  marks: Marks;
+  at: Point;
+  perPx: number;
+}) => {
+  const { href, photoWidthPx, photoHeightPx } = preview;
+  const side = (LENS_PX / LENS_TIMES) * perPx;
+  const toLeft = x > photoWidthPx / 2;
+  const cross = side / 6;
+  return (
+    <svg
+      class={toLeft ? 'lens' : 'lens right'}
+      viewBox={`${x - side / 2} ${y - side / 2} ${side} ${side}`}
+      width={LENS_PX}
+      height={LENS_PX}
+      aria-hidden="true"
+    >
+      <image href={href} width={photoWidthPx} height={photoHeightPx} preserveAspectRatio="none" />
+      {[...marks.card, ...marks.steps].map(({ quad }, i) => (
+        <polygon key={i} points={quad.map((point) => point.join(',')).join(' ')} class="lens-area" />
+      ))}
+      <path d={`M${x - cross} ${y}H${x + cross}M${x} ${y - cross}V${y + cross}`} class="lens-cross under" />
+      <path d={`M${x - cross} ${y}H${x + cross}M${x} ${y - cross}V${y + cross}`} class="lens-cross" />
+    </svg>
+  );
+};
+
 const nameOf = (chosen: Chosen, marks: Marks): string => {
   switch (chosen.kind) {
     case 'strip':
@@ -70,6 +110,9 @@ export const MarkEditor = ({
   const { photoWidthPx, photoHeightPx } = preview;
   const chosen = useSignal<Chosen>({ kind: 'strip' });
   const pull = useSignal<Pull | null>(null);
+  /** The point that is being moved, for the lens. */
+  const under = useSignal<Point | null>(null);
+  const heldLine = useRef<{ index: number; x: number; y: number; marks: Marks } | null>(null);
   const grabbed = useRef<{ corner: number | null; x: number; y: number; quad: Quad } | null>(null);
   const [frameRef, widthPx] = useWidth<HTMLDivElement>();
   const perPx = widthPx > 0 ? photoWidthPx / widthPx : 1;
@@ -117,20 +160,81 @@ export const MarkEditor = ({
         onPointerMove={(event) => {
           const from = grabbed.current;
           if (from?.corner !== corner || !from) return;
-          moveBy(corner, from.quad, [(event.clientX - from.x) * perPx, (event.clientY - from.y) * perPx]);
+          const by: Point = [(event.clientX - from.x) * perPx, (event.clientY - from.y) * perPx];
+          moveBy(corner, from.quad, by);
+          if (corner !== null)
+            under.value = nudged(from.quad, corner, by, photoWidthPx, photoHeightPx)[corner];
         }}
         onPointerUp={() => {
           grabbed.current = null;
+          under.value = null;
         }}
         onPointerCancel={() => {
           grabbed.current = null;
+          under.value = null;
+        }}
+        onBlur={() => {
+          under.value = null;
         }}
         onKeyDown={(event) => {
           const arrow = ARROWS[event.key];
           if (!arrow) return;
           event.preventDefault();
           const px = perPx * (event.shiftKey ? 10 : 1);
-          moveBy(corner, current.to, [arrow[0] * px, arrow[1] * px]);
+          const by: Point = [arrow[0] * px, arrow[1] * px];
+          moveBy(corner, current.to, by);
+          if (corner !== null)
+            under.value = nudged(current.to, corner, by, photoWidthPx, photoHeightPx)[corner];
+        }}
+      />
+    );
+  };
+
+  /** A grip on the line between two steps; it moves along the strip alone, and only its two steps change. */
+  const lineHandle = (index: number) => {
+    const line = stepLine(marks, index);
+    if (!line) return null;
+    const [[ax, ay], [bx, by]] = line.ends;
+    const [x, y] = [(ax + bx) / 2, (ay + by) / 2];
+    const [ux, uy] = line.along;
+    const name = words.photo.stepLine(index + 1, index + 2);
+    const moveLine = (from: Marks, byPx: number): void => {
+      const moved = withLineMoved(from, index, byPx);
+      pull.value = null;
+      onChange(moved);
+      const now = stepLine(moved, index);
+      if (now) under.value = [(now.ends[0][0] + now.ends[1][0]) / 2, (now.ends[0][1] + now.ends[1][1]) / 2];
+    };
+    const letGo = (): void => {
+      heldLine.current = null;
+      under.value = null;
+    };
+    return (
+      <button
+        key={`line ${index}`}
+        type="button"
+        class="handle line-handle"
+        aria-label={name}
+        style={{ left: `${(100 * x) / photoWidthPx}%`, top: `${(100 * y) / photoHeightPx}%` }}
+        onPointerDown={(event) => {
+          if (event.button !== 0) return;
+          event.currentTarget.setPointerCapture(event.pointerId);
+          heldLine.current = { index, x: event.clientX, y: event.clientY, marks };
+        }}
+        onPointerMove={(event) => {
+          const held = heldLine.current;
+          if (held?.index !== index) return;
+          moveLine(held.marks, ((event.clientX - held.x) * ux + (event.clientY - held.y) * uy) * perPx);
+        }}
+        onPointerUp={letGo}
+        onPointerCancel={letGo}
+        onBlur={letGo}
+        onKeyDown={(event) => {
+          const arrow = ARROWS[event.key];
+          if (!arrow) return;
+          event.preventDefault();
+          const px = perPx * (event.shiftKey ? 10 : 1);
+          moveLine(marks, (arrow[0] * ux + arrow[1] * uy) * px);
         }}
       />
     );
@@ -163,6 +267,8 @@ export const MarkEditor = ({
         </svg>
         {[0, 1, 2, 3].map(handle)}
         {handle(null)}
+        {chosen.value.kind === 'strip' && marks.steps.slice(1).map((_, i) => lineHandle(i))}
+        {under.value && <Lens preview={preview} marks={marks} at={under.value} perPx={perPx} />}
       </MarkedPhoto>
       <div class="editor-row">
         <label class="field">
