@@ -36,7 +36,7 @@ const levelledOf = (
         rgb: reflectance,
         relativeSe: [0, 0, 0],
         unevenness,
-        clippedShare: 0,
+        clippedShare: 0.002,
         tilesUsed: 60,
         tilesDropped: 4,
       },
@@ -231,5 +231,21 @@ describe('density and K/S', () => {
 it('a step’s unevenness of 2 % in light is 0.44 L* at Y = 0.18; clipped share and tiles are passed on', () => {
   const [step] = read([{ seconds: 0, reflectance: neutral(0.18), unevenness: 0.02 }]);
   expect(step.unevennessL).toBeCloseTo(0.02 * (116 / 3) * Math.cbrt(0.18), 3);
-  expect(step).toMatchObject({ clippedShare: 0, tilesUsed: 60, tilesDropped: 4 });
+  expect(step).toMatchObject({ clippedShare: 0.002, tilesUsed: 60, tilesDropped: 4 });
+});
+
+describe('a step whose pixels are clipped', () => {
+  const burnt = (clippedShare: number): Step => {
+    const levelled = levelledOf([{ seconds: 0, reflectance: [0.85, 0.85, 0.85] }]);
+    const [step] = levelled.steps;
+    const steps = [{ ...step, mean: { ...step.mean, rgb: [1, 1, 1] as const, clippedShare } }];
+    return readSteps({ ...levelled, steps }, profile).steps[0];
+  };
+
+  it('is unsure by more than 10 L* where all of them are burnt out, and by less than 0.2 where a fiftieth is', () => {
+    expect(burnt(1).uL).toBeGreaterThan(10);
+    expect(burnt(1).budget.step).toBeCloseTo(burnt(1).uL, 10);
+    expect(burnt(0.02).uL).toBeLessThan(0.2);
+    expect(burnt(0).uL).toBeCloseTo(0.05, 10);
+  });
 });
