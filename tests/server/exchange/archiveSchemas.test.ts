@@ -18,9 +18,12 @@ if (process.env.RENEW) {
 }
 
 describe('the published schemas of an archive', () => {
-  it.each(Object.entries(ARCHIVE_SCHEMAS))('docs/schema/%s is what the contract says', (name, schema) => {
-    expect(readFileSync(join(FOLDER, name), 'utf8')).toBe(textOf(schema));
-  });
+  it.each(Object.entries(ARCHIVE_SCHEMAS))(
+    'docs/schema/%s is what the contract says (RENEW=1 npx vitest run tests/server/exchange/archiveSchemas.test.ts renews it)',
+    (name, schema) => {
+      expect(readFileSync(join(FOLDER, name), 'utf8')).toBe(textOf(schema));
+    },
+  );
 });
 
 /** Validates instances by a schema with python3's jsonschema, another implementation of JSON Schema 2020-12. */
