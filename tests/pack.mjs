@@ -24,7 +24,10 @@ const run = (command, args, cwd) => spawnSync(command, args, { cwd, encoding: 'u
 /** Asks the installed program for its page, its demo and a worker's reading. */
 const serves = (command) =>
   new Promise((settle) => {
-    const server = spawn(command, ['start'], { cwd: elsewhere, env: { ...process.env, PORT: '0' } });
+    const server = spawn(command, ['start'], {
+      cwd: elsewhere,
+      env: { ...process.env, PORT: '0', TONESTEP_DATA: join(folder, 'data') },
+    });
     let said = '';
     const end = (outcome) => {
       server.kill('SIGTERM');

@@ -42,7 +42,10 @@ const sendAsTold = async (address: string, form: () => FormData): Promise<Outcom
   }
 };
 
-const startServer = async (delayFile: string): Promise<{ server: ChildProcess; address: string }> => {
+const startServer = async (
+  folder: string,
+  delayFile: string,
+): Promise<{ server: ChildProcess; address: string }> => {
   const built = spawnSync(process.execPath, [join(root, 'server', 'boot.mjs'), 'build'], {
     stdio: 'inherit',
   });
@@ -51,7 +54,7 @@ const startServer = async (delayFile: string): Promise<{ server: ChildProcess; a
     process.execPath,
     ['--import', join(import.meta.dirname, 'loopDelay.mjs'), join(root, 'dist', 'server', 'main.js')],
     {
-      env: { ...process.env, PORT: '0', LOOP_DELAY_FILE: delayFile },
+      env: { ...process.env, PORT: '0', TONESTEP_DATA: folder, LOOP_DELAY_FILE: delayFile },
       stdio: ['ignore', 'pipe', 'inherit'],
     },
   );
@@ -87,7 +90,7 @@ export const measureLoad = async (phones = 50): Promise<string[][]> => {
 
   const folder = mkdtempSync(join(tmpdir(), 'tonestep-load-'));
   const delayFile = join(folder, 'delay.json');
-  const { server, address } = await startServer(delayFile);
+  const { server, address } = await startServer(folder, delayFile);
   try {
     await fetch(`${address}/api/demos/hemp-banner-blue`);
     server.kill('SIGUSR2');
@@ -164,6 +167,7 @@ export const measureLoad = async (phones = 50): Promise<string[][]> => {
     ];
   } finally {
     server.kill('SIGKILL');
+    if (server.exitCode === null && server.signalCode === null) await once(server, 'exit');
     rmSync(folder, { recursive: true, force: true });
   }
 };
