@@ -98,7 +98,7 @@ export function stripDoubts(strip: FoundStrip): Doubt[] {
       part: 'count',
     },
     {
-      weight: scraps ? 0 : 4 * Math.max(0, 0.35 - strip.seenShare),
+      weight: scraps ? 0 : 2.5 * Math.max(0, 0.6 - strip.seenShare),
       phrase: 'few borders between steps can be seen',
     },
     {

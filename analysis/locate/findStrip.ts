@@ -52,13 +52,15 @@ function grown(quad: Quad, factor: number): Quad {
   return quad.map(([x, y]) => [cx + factor * (x - cx), cy + factor * (y - cy)]) as unknown as Quad;
 }
 
-/** True where most of the scraps lie on the steps of the whole strip. */
+/** True where most of the scraps lie on the steps of the whole strip, or most of its steps among the scraps. */
 function samePlace(scraps: FoundStrip, whole: FoundStrip): boolean {
   const on = scraps.steps.filter((scrap) => {
     const shared = whole.steps.reduce((sum, step) => sum + sharedArea(scrap, step), 0);
     return shared > 0.5 * Math.abs(signedArea(scrap));
   });
-  return on.length > 0.6 * scraps.steps.length;
+  const hull = hullOf(scraps.steps);
+  const among = whole.steps.filter((step) => containsPoint(hull, quadCentre(step)));
+  return on.length > 0.6 * scraps.steps.length || among.length > 0.6 * whole.steps.length;
 }
 
 function findScraps(

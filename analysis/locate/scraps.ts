@@ -58,6 +58,9 @@ export function fitScraps(
 
 /** Steps of one cloth touch; scraps have table between them, mostly of a tone that is no mixture of theirs. */
 function touching(field: ToneField, members: readonly LatticeMember[]): boolean {
+  // A cloth has its steps in one row.
+  if (new Set(members.map((m) => m.row)).size > 1 && new Set(members.map((m) => m.column)).size > 1)
+    return false;
   const foreign: number[] = [];
   const pitches: number[] = [];
   for (const a of members) {

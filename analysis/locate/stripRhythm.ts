@@ -289,21 +289,30 @@ function leftOverCost(
   const palest = tone(light, 0.25, 0.75);
   const deepest = tone(dark, -0.75, -0.25);
   let cost = 0;
-  for (const [from, a, b, slack] of [
-    [light, -0.65, -0.2, 0.07],
-    [dark, 0.2, 0.65, 0.1 + 0.02 * prior.count],
+  for (const [from, way, slack] of [
+    [light, -1, 0.07],
+    [dark, 1, 0.1 + 0.02 * prior.count],
   ] as const) {
-    const beside = tone(from, a, b);
-    if (Number.isNaN(beside.pale)) continue;
-    const like = beside.cloth * likeness(beside.at, palest.at, deepest.at);
-    const paler = beside.pale - palest.pale;
-    const share = (excess: number) => (excess > 0 ? 1 - Math.exp(-((excess / 0.07) ** 2)) : 0);
-    cost += prior.unclaimedCost * like * share(-paler - slack);
-    if (prior.hasBase) cost += prior.unclaimedCost * like * share(paler - slack);
+    // Right beside the steps, and a step further out: the areas next to them may be parts of one step.
+    const leftOver = [0.2, 1].map((far) => {
+      const beside = tone(from, way === 1 ? far : -far - 0.45, way === 1 ? far + 0.45 : -far);
+      if (Number.isNaN(beside.pale)) return 0;
+      const like = beside.cloth * likeness(beside.at, palest.at, deepest.at);
+      const paler = beside.pale - palest.pale;
+      // Beside steps all at full depth, bare cloth is on no line with their tones.
+      const bare = prior.hasBase ? Math.max(like, 0.5 * beside.cloth) * beyondSlack(paler - slack) : 0;
+      return prior.unclaimedCost * (like * beyondSlack(-paler - slack) + bare);
+    });
+    cost += Math.max(...leftOver);
     const steps = clothBeyond(ground.cut.profile.cloth, from, from === start ? -1 : 1) / pitch;
     if (steps > 0.9 && Math.abs(steps - Math.round(steps)) < 0.08) cost += prior.coincidenceCost;
   }
   return cost;
+}
+
+/** 0 up to nothing, 1 from some 0.15 ln on. */
+function beyondSlack(excess: number): number {
+  return excess > 0 ? 1 - Math.exp(-((excess / 0.07) ** 2)) : 0;
 }
 
 /** How far cloth goes on from a border, in samples. */

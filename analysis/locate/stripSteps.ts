@@ -129,7 +129,7 @@ function closeFit(
 ): StripFit | undefined {
   const square = unitSquareTo(tightenFrame(field, patchOf(rough.square, rough.from, rough.to, 0, 1)));
   if (!square) return undefined;
-  const reach = 1.3 / count;
+  const reach = 1.6 / count;
   const [length] = sideLengths(patchOf(square, 0, 1, 0, 1));
   const samples = Math.round(Math.min(length / 1.2, 240 / (1 + 2 * reach)));
   const grid = sampleAlong(field, square, -reach, 1 + reach, 1 / samples, neutral);
@@ -221,5 +221,7 @@ function described(profile: Profile, borders: readonly number[]) {
 export function meritOf(fit: StripFit): number {
   const area = fit.steps.reduce((sum, quad) => sum + Math.abs(signedArea(quad)), 0);
   const seen = (fit.visibleBorders + 1) / fit.steps.length;
-  return area ** 0.45 * Math.min(0.6, fit.toneRange) * seen * fit.bounded ** 2 * (0.2 + placed(fit));
+  return (
+    area ** 0.45 * Math.min(0.6, fit.toneRange) * Math.sqrt(seen) * fit.bounded ** 2 * (0.2 + placed(fit))
+  );
 }
