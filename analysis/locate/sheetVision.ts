@@ -1,3 +1,5 @@
+import { createRequire } from 'node:module';
+
 /** What is taken from OpenCV. Everything made by `new` lies outside the collector's reach: delete it. */
 export interface Vision {
   readonly DICT_ARUCO_MIP_36h12: number;
@@ -49,8 +51,8 @@ export const loadVision = (): Promise<{ readonly vision: Vision }> => {
 
 const start = async (): Promise<{ readonly vision: Vision }> => {
   const before = HOOKED.map((event) => new Set(process.listeners(event as 'uncaughtException')));
-  const loaded = (await import('@techstark/opencv-js')) as unknown as { readonly default: Module };
-  const module = loaded.default;
+  // Not import(): a loader that lifts the module's own names, its `then` among them, would wait for ever.
+  const module = createRequire(import.meta.url)('@techstark/opencv-js') as Module;
   await new Promise<void>((ready) => {
     if (module.Mat) ready();
     else module.onRuntimeInitialized = ready;

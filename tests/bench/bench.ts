@@ -7,6 +7,7 @@ import { followNextStrip, type NextResult } from './nextStrip.ts';
 import { type PairResult, readPair, readTurned, type TurnedResult } from './pairs.ts';
 import { type Job, measureAll } from './pool.ts';
 import { measureRecord } from './recordBench.ts';
+import { benchSheets } from './sheetBench.ts';
 import { measureSpeed } from './speed.ts';
 import { percentile, rms, row, share } from './tables.ts';
 
@@ -258,6 +259,7 @@ if (folder) {
 } else print('\nReal chart photos: not beside the project, left out.');
 
 await benchFinder(print, firstSeed + 610_000, 3 * each);
+await benchSheets(print, firstSeed + 710_000, 8 * each);
 
 print('\nSpeed, median of the runs, ratio to a bare decode of the same file by sharp in the same run');
 for (const line of await measureSpeed()) print(row(line));

@@ -1,0 +1,45 @@
+import { describe, expect, it } from 'vitest';
+import { errorAnswer } from '../../server/contracts/errors.ts';
+import { serverUnderTest } from '../helpers/serverUnderTest.ts';
+import { readPdf } from './papers/readPdf.ts';
+
+const server = serverUnderTest();
+const json = { 'Content-Type': 'application/json' };
+
+describe('/api/sheets', () => {
+  it('answers GET with the PDF that its query asks for', async () => {
+    const response = await server.get(
+      '/api/sheets?paper=letter&plan=seaweed-7&dye=kelp%20blue&seconds=0,8,16',
+    );
+    expect(response.status).toBe(200);
+    expect(response.headers.get('content-type')).toBe('application/pdf');
+    const { pages, words } = await readPdf(new Uint8Array(await response.arrayBuffer()));
+    expect((pages[0].width / 72) * 25.4).toBeCloseTo(279.4, 2);
+    expect(words).toContain('kelp blue');
+    expect(words).toContain('0 · 8 · 16 s');
+  });
+
+  it('answers POST with the same PDF as GET, byte for byte', async () => {
+    const got = await server.get('/api/sheets?plan=seaweed-7&cloth=hemp');
+    const posted = await server.post(
+      '/api/sheets',
+      JSON.stringify({ plan: 'seaweed-7', cloth: 'hemp' }),
+      json,
+    );
+    expect(posted.status).toBe(200);
+    expect(Buffer.from(await posted.arrayBuffer()).equals(Buffer.from(await got.arrayBuffer()))).toBe(true);
+  });
+
+  it.each([
+    '/api/sheets?paper=a3',
+    '/api/sheets?plan=Harbour%20Festival',
+    '/api/sheets?seconds=0,eight',
+    '/api/sheets?seconds=-1',
+    `/api/sheets?dye=${'x'.repeat(81)}`,
+    '/api/sheets?colour=red',
+  ])('refuses %s with 400', async (path) => {
+    const response = await server.get(path);
+    expect(response.status).toBe(400);
+    expect(errorAnswer.parse(await response.json()).error.code).toBe('request-invalid');
+  });
+});
