@@ -55,7 +55,7 @@ const start = (): void => {
   const analyst = createWorkerAnalyst(new URL('./worker.js', import.meta.url), {
     slots: workers,
     waiting: WAITING_PER_WORKER * workers,
-    timeoutMs: 60_000,
+    timeoutMs: 120_000,
   });
   const previews = createPhotoPreviews(analyst);
   const demos = createDemos(loadDemoEntries(join(root, 'fixtures', 'demo')), analyst, previews);
