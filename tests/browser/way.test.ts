@@ -109,9 +109,81 @@ describe.each([
     await page.getByRole('button', { name: 'Read the strip' }).click();
     await page.getByRole('heading', { name: 'banner hemp' }).waitFor();
     await expect.poll(() => page.locator('.figures').textContent()).toMatch(/^\d\d:\d\d$/);
+    await page.locator('.keep-form').waitFor();
+    await page.getByLabel('Hour meter of the lamps (h)').fill('120');
+    await page.getByRole('button', { name: 'Keep in the book' }).click();
+    await page.getByRole('heading', { name: 'Kept in the book.' }).waitFor();
     await go(page, 'Book');
-    await page.locator('.book-row').waitFor();
-    expect(await page.locator('.book-row').textContent()).toContain('light-set blue · banner hemp');
+    await page.locator('.kept-row').first().waitFor();
+    expect(await page.locator('.kept-row').first().textContent()).toContain('light-set blue · banner hemp');
+    await page.getByRole('link', { name: 'What time today?' }).click();
+    await page.locator('.today-answer .figures').waitFor();
+    expect(await page.locator('.today-answer').textContent()).toContain('From the strip exposed');
+    expect(open.troubles).toEqual([]);
+  });
+});
+
+describe('a kept reading', () => {
+  it('carries notes, papers and tables, can be put away and comes back', async () => {
+    const page = await visit(DESK, false);
+    await go(page, 'Read');
+    await page.getByLabel('Choose a photo', { exact: true }).setInputFiles(DEMO_PHOTO);
+    await page.locator('.photo-field .marked-photo img').waitFor();
+    await page.locator('#times').fill('0, 60, 105, 180, 320, 560, 1000');
+    for (const [name, text] of [
+      ['Dye', 'kelp brown'],
+      ['Cloth', 'sail linen'],
+    ])
+      await page.getByLabel(name).fill(text);
+    await page.getByRole('button', { name: 'Read the strip' }).click();
+    await page.locator('.keep-form').waitFor();
+    await page.getByRole('button', { name: 'Keep in the book' }).click();
+    expect(await page.locator('.keep [role="alert"]').first().textContent()).toContain(
+      'Name dye, cloth and light',
+    );
+    await page
+      .locator('.keep-form')
+      .getByRole('combobox', { name: 'Light', exact: true })
+      .fill('sun on the quay');
+    await page.locator('.keep-form').getByLabel('The light is').selectOption('sun');
+    await page.locator('.keep-form').getByLabel('Sky').selectOption('broken');
+    await page.getByRole('button', { name: 'Keep in the book' }).click();
+    await page.getByRole('button', { name: 'See it in the book' }).click();
+    await page.getByLabel('New note').fill('Washed a day late.');
+    await page.getByRole('button', { name: 'Write it down' }).click();
+    await page.locator('.kept-notes').getByText('Washed a day late.').waitFor();
+    for (const [name, start] of [
+      ['Report (PDF)', '%PDF-'],
+      ['Steps (CSV)', ''],
+      ['Curve (CSV)', ''],
+      ['Measurements (CGATS)', 'CGATS'],
+    ]) {
+      const href = await page.getByRole('link', { name }).getAttribute('href');
+      const answer = await page.request.get(`${server.address}${href}`);
+      expect([name, answer.status()]).toEqual([name, 200]);
+      expect((await answer.body()).subarray(0, 5).toString('latin1')).toContain(start);
+    }
+    await page.locator('.keep').getByRole('button', { name: 'Put away' }).last().click();
+    await page.getByText('This reading is put away.').waitFor();
+    await page.locator('.notice').getByRole('button', { name: 'Undo' }).click();
+    await page.getByText('This reading is put away.').waitFor({ state: 'detached' });
+    expect(open.troubles).toEqual([]);
+  });
+});
+
+describe('today’s time', () => {
+  it('takes a print and what it reached, and holds it against what was promised', async () => {
+    const page = await visit(DESK, false);
+    await page.goto(`${server.address}/#/today`);
+    await page.getByLabel('Dye').selectOption({ label: 'light-set blue' });
+    await page.getByLabel('Cloth').selectOption({ label: 'banner hemp' });
+    await page
+      .getByRole('combobox', { name: 'Light', exact: true })
+      .selectOption({ label: 'blacklight tubes' });
+    await page.getByRole('button', { name: 'I printed with this time' }).click();
+    await page.getByLabel(/^L\* of the print/).fill('34');
+    await page.getByRole('button', { name: 'Note what it reached' }).click();
+    await page.getByRole('cell', { name: /^34\.0/ }).waitFor();
     expect(open.troubles).toEqual([]);
   });
 });
@@ -304,7 +376,7 @@ describe('a plan', () => {
 });
 
 describe('a photo of 12 MP', () => {
-  it('is read, and its reading shown, with the true time within the interval', async () => {
+  it('is read, and every step of it shown', async () => {
     const scene = await renderScene(
       sampleScene(1212, {
         card: 'white-grey-black',
