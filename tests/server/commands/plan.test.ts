@@ -71,7 +71,9 @@ describe('tonestep plan', () => {
     expect(next).not.toBeNull();
     const path = file('unsure.json', reading);
     expect(secondsOf(await answerOf('plan', '--curve', path))).toEqual(next?.seconds);
-    expect(secondsOf(await answerOf('plan', '--curve', path, '--target', 'depth=50%'))).toEqual(next?.seconds);
+    expect(secondsOf(await answerOf('plan', '--curve', path, '--target', 'depth=50%'))).toEqual(
+      next?.seconds,
+    );
   });
 
   test("with a count of steps centres on the curve's time for the target, a third of a stop sooner where the light is that much faster", async () => {
