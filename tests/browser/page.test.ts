@@ -426,6 +426,7 @@ describe('marks by hand', () => {
     await touch('touchStart', 0);
     for (const dx of [-6, -12, -16]) await touch('touchMove', dx);
     await page.locator('.lens').waitFor();
+    expect((await page.locator('.lens').boundingBox())?.width).toBeLessThan(150);
     await expect.poll(L, { timeout: 15_000 }).not.toBe(before);
     await touch('touchEnd', 0);
     await page.locator('.lens').waitFor({ state: 'detached' });
