@@ -56,14 +56,16 @@ export const viewOf = (photo: Photo, toPhoto: Homography, area: Area, pxPerMm: n
   return { area, pxPerMm, photo: { widthPx, heightPx, rgb, clipped } };
 };
 
-/** As many samples as the photo has pixels there, up to four to a side. */
+const MOST_SAMPLES = 3;
+
+/** As many samples as the photo has pixels there, up to three to a side. */
 const samplesPerSide = (toPhoto: Homography, area: Area, pxPerMm: number): number => {
   const [x, y] = [area.x + area.width / 2, area.y + area.height / 2];
   const [x0, y0] = project(toPhoto, x, y);
   const [x1, y1] = project(toPhoto, x + 1, y);
   const [x2, y2] = project(toPhoto, x, y + 1);
   const density = Math.sqrt(Math.abs((x1 - x0) * (y2 - y0) - (y1 - y0) * (x2 - x0)));
-  return Math.min(4, Math.max(1, Math.round(density / pxPerMm)));
+  return Math.min(MOST_SAMPLES, Math.max(1, Math.round(density / pxPerMm)));
 };
 
 /** A place of the view on the sheet, millimetres. */

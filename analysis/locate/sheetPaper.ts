@@ -21,6 +21,8 @@ const terms = (x: number, y: number): number[] => {
   return [1, u, v, u * u, u * v, v * v, u * u * u, u * u * v, u * v * v, v * v * v];
 };
 
+/** Weight of paper that must be seen, in pixels of the view. */
+const LEAST_PAPER = 60;
 const ROUNDS = [0.3, 0.15, 0.08, 0.05, 0.05];
 
 /**
@@ -31,8 +33,8 @@ const ROUNDS = [0.3, 0.15, 0.08, 0.05, 0.05];
 export const paperLook = (view: SheetView, luminance: readonly number[]): PaperLook | null => {
   const field = toneField(view.photo, luminance);
   const rows: { terms: number[]; tone: readonly number[]; beside: boolean }[] = [];
-  for (let row = 0; row < field.heightPx; row += 2)
-    for (let column = 0; column < field.widthPx; column += 2) {
+  for (let row = 0; row < field.heightPx; row++)
+    for (let column = 0; column < field.widthPx; column++) {
       const at = row * field.widthPx + column;
       const [x, y] = onSheet(view, [column + 0.5, row + 0.5]);
       const beside = WHITE_AREAS.some((area) => inside(area, x, y, 1));
@@ -52,9 +54,9 @@ export const paperLook = (view: SheetView, luminance: readonly number[]): PaperL
       const off = Math.hypot(...[1, 1, 0.7].map((w, p) => w * (r.tone[p] - dot(fits[p], r.terms))));
       return off >= width ? 0 : (1 - (off / width) ** 2) ** 2;
     });
-    const next = [0, 1, 2].map((p) => leastSquares(rows, weights, p));
-    if (next.some((fit) => fit === null)) return null;
-    fits = next as number[][];
+    const next = leastSquares(rows, weights);
+    if (next === null) return null;
+    fits = next;
   }
   return [fits[0], fits[1], fits[2]];
 };
@@ -67,31 +69,38 @@ const median = (tones: readonly (readonly number[])[]): number[][] =>
     return [sorted[sorted.length >> 1], 0, 0, 0, 0, 0, 0, 0, 0, 0];
   });
 
+/** All three planes at once: they share the weights. */
 const leastSquares = (
   rows: readonly { readonly terms: readonly number[]; readonly tone: readonly number[] }[],
   weights: readonly number[],
-  plane: number,
-): number[] | null => {
+): number[][] | null => {
   const n = 10;
-  const normal = Matrix.zeros(n, n);
-  const right = Matrix.zeros(n, 1);
+  const normal = new Float64Array(n * n);
+  const right = new Float64Array(n * 3);
   let total = 0;
   rows.forEach(({ terms: t, tone }, k) => {
     const w = weights[k];
     if (w === 0) return;
     total += w;
     for (let i = 0; i < n; i++) {
-      for (let j = 0; j <= i; j++) normal.set(i, j, normal.get(i, j) + w * t[i] * t[j]);
-      right.set(i, 0, right.get(i, 0) + w * t[i] * tone[plane]);
+      const wt = w * t[i];
+      for (let j = 0; j <= i; j++) normal[i * n + j] += wt * t[j];
+      for (let p = 0; p < 3; p++) right[3 * i + p] += wt * tone[p];
     }
   });
-  if (total < 60) return null;
+  if (total < LEAST_PAPER) return null;
+  const square = Matrix.zeros(n, n);
   for (let i = 0; i < n; i++) {
-    for (let j = 0; j < i; j++) normal.set(j, i, normal.get(i, j));
+    for (let j = 0; j <= i; j++) {
+      square.set(i, j, normal[i * n + j]);
+      square.set(j, i, normal[i * n + j]);
+    }
     // Where little paper shows, the higher terms stay small.
-    normal.set(i, i, normal.get(i, i) + (i === 0 ? 1e-9 : i < 6 ? 1e-4 : 3e-3) * total);
+    square.set(i, i, normal[i * n + i] + (i === 0 ? 1e-9 : i < 6 ? 1e-4 : 3e-3) * total);
   }
-  return solve(normal, right).to1DArray();
+  return solve(square, Matrix.from1DArray(n, 3, right))
+    .transpose()
+    .to2DArray();
 };
 
 /** The view on axes where bare paper is 0, 0, 0: light that falls off over the sheet is out of it. */
