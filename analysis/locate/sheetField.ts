@@ -1,4 +1,3 @@
-import { isClipped } from '../photo/clipping.ts';
 import type { Photo } from '../photo/photo.ts';
 import type { Area } from '../sheet/layout.ts';
 import { type Homography, project } from './homography.ts';
@@ -12,7 +11,7 @@ export interface SheetView {
   readonly photo: SmallPhoto;
 }
 
-/** How the sheet looks there in linear light; what lies outside the photo is black and counts as clipped. */
+/** How the sheet looks there in linear light; what lies outside the photo is black and marked as clipped. */
 export const viewOf = (photo: Photo, toPhoto: Homography, area: Area, pxPerMm: number): SheetView => {
   const widthPx = Math.round(area.width * pxPerMm);
   const heightPx = Math.round(area.height * pxPerMm);
@@ -41,7 +40,6 @@ export const viewOf = (photo: Photo, toPhoto: Homography, area: Area, pxPerMm: n
           r += red[codes[3 * at]];
           gr += green[codes[3 * at + 1]];
           bl += blue[codes[3 * at + 2]];
-          if (isClipped(photo, at)) out++;
           n++;
         }
       }
