@@ -93,6 +93,13 @@ export function stripDoubts(strip: FoundStrip): Doubt[] {
       otherCount: 'more',
     },
     {
+      weight: 2 * Math.max(0, strip.unclaimed - 0.25),
+      phrase: 'there is dyed cloth beside the steps',
+      part: 'count',
+      // Where borders go unseen, too many steps were laid over too few.
+      otherCount: strip.seenShare > 0.7 ? 'more' : 'fewer',
+    },
+    {
       weight: strip.openStart ? 0.6 : 0,
       phrase: 'the first step looks like bare cloth, and more of that lies beyond it',
       part: 'count',

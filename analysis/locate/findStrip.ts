@@ -82,6 +82,7 @@ function findScraps(
     irregularity: best.misfit - 1.5 * best.leftOver,
     countOdds: [noEnds, noEnds],
     openStart: false,
+    unclaimed: 0,
     leftOver: best.leftOver,
   };
 }
@@ -131,6 +132,7 @@ function wholeStrip(fit: StripFit, count: number): FoundStrip {
     irregularity: fit.widthSpread,
     countOdds: fit.countOdds(),
     openStart: fit.openStart,
+    unclaimed: fit.unclaimed,
     leftOver: 0,
   };
 }

@@ -21,6 +21,8 @@ export interface FoundStrip {
   readonly countOdds: readonly [fewer: number, more: number];
   /** True where the two lightest steps look alike and as much cloth again lies beyond: no saying where they begin. */
   readonly openStart: boolean;
+  /** How surely cloth beside the steps belongs to a step left out, 0..2. */
+  readonly unclaimed: number;
   /** Pieces like the scraps that were left over. */
   readonly leftOver: number;
 }

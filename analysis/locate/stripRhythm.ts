@@ -41,6 +41,8 @@ export interface RhythmFit {
   readonly placeOdds: number;
   /** ln odds of its direction against the other. */
   readonly directionOdds: number;
+  /** How surely cloth beside the steps belongs to some step that is not among them, 0..1 at either end, summed. */
+  readonly unclaimed: number;
   /** How far cloth goes on beyond the lightest step, in steps. */
   readonly lightMargin: number;
 }
@@ -91,6 +93,9 @@ export function fitRhythm(cut: Cutting, prior: RhythmPrior, temperature: number)
     evidence: Math.log(thisWay + otherWay) - least / temperature,
     placeOdds: odds(here, thisWay - here),
     directionOdds: odds(thisWay, otherWay),
+    unclaimed:
+      leftOverCost(ground, { ...prior, coincidenceCost: 0 }, darker, top.start, top.pitch) /
+      prior.unclaimedCost,
     lightMargin:
       (darker === 1
         ? clothBeyond(cut.profile.cloth, borders[0], -1)
@@ -299,9 +304,11 @@ function leftOverCost(
       if (Number.isNaN(beside.pale)) return 0;
       const like = beside.cloth * likeness(beside.at, palest.at, deepest.at);
       const paler = beside.pale - palest.pale;
+      // Light falls off with distance.
+      const allowed = slack + 0.06 * far;
       // Beside steps all at full depth, bare cloth is on no line with their tones.
-      const bare = prior.hasBase ? Math.max(like, 0.5 * beside.cloth) * beyondSlack(paler - slack) : 0;
-      return prior.unclaimedCost * (like * beyondSlack(-paler - slack) + bare);
+      const bare = prior.hasBase ? Math.max(like, 0.5 * beside.cloth) * beyondSlack(paler - allowed) : 0;
+      return prior.unclaimedCost * (like * beyondSlack(-paler - allowed) + bare);
     });
     cost += Math.max(...leftOver);
     const steps = clothBeyond(ground.cut.profile.cloth, from, from === start ? -1 : 1) / pitch;
@@ -328,7 +335,8 @@ function likeness(at: readonly number[], palest: readonly number[], deepest: rea
   const run = palest.map((v, i) => deepest[i] - v);
   const length = run.reduce((sum, v) => sum + v * v, 0);
   const along = at.reduce((sum, v, i) => sum + (v - palest[i]) * run[i], 0) / Math.max(length, 1e-9);
-  const t = Math.min(1.6, Math.max(-0.6, along));
+  // Dyes do not darken along straight lines: the further beyond the ends, the less is known.
+  const t = Math.min(4, Math.max(-0.6, along));
   const far = Math.hypot(...at.map((v, i) => v - palest[i] - t * run[i]));
-  return Math.exp(-((far / 0.12) ** 2));
+  return Math.exp(-((far / (0.12 + 0.3 * Math.max(0, t - 1) * Math.sqrt(length))) ** 2));
 }

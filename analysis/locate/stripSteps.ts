@@ -17,6 +17,8 @@ export interface StripFit {
   readonly directionOdds: number;
   /** ln odds of the count against one step fewer, and one more; costly, so on call. */
   readonly countOdds: () => readonly [fewer: number, more: number];
+  /** How surely cloth beside the steps belongs to a step left out, 0..2. */
+  readonly unclaimed: number;
   /** Borders between steps that can be seen, of count - 1. */
   readonly visibleBorders: number;
   /** True where the two lightest steps look alike and as much cloth again lies beyond: no saying where they begin. */
@@ -149,6 +151,7 @@ function closeFit(
     steps: quads,
     placeOdds: fit.placeOdds,
     directionOdds: fit.directionOdds,
+    unclaimed: fit.unclaimed,
     countOdds: () => countOdds(cut, prior, fit),
     bounded: boundedShare(grid, borders[0], borders[count]),
     ...look,
