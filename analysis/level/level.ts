@@ -163,7 +163,10 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
     steps: corrected(read),
     swatch,
     covarianceY,
-    slantCovarianceY,
+    // Where the table told of the light, what is left open is the table's own pattern, which may turn with the strip.
+    slantCovarianceY: illumination.accepted
+      ? slantCovarianceY.map((row) => row.map(() => 0))
+      : slantCovarianceY,
     illumination,
     tone,
     colour,

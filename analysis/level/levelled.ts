@@ -57,7 +57,7 @@ export interface Levelled {
     readonly illumination: Covariance;
     readonly tone: Covariance;
   };
-  /** The part of `illumination` that changes its sign where card and strip are turned end for end under the same light. */
+  /** The part of `illumination` that changes its sign where card and strip are turned end for end under the same light; 0 where the table told of the light. */
   readonly slantCovarianceY: Covariance;
   /** Reflectance of the marked swatch, as for steps; null where none is marked. */
   readonly swatch: Rgb | null;

@@ -80,7 +80,9 @@ export const combinePhotos = (sets: readonly StepSet[]): CombinedPhotos => {
       ? sets.reduce((s, set) => s + set.steps.reduce((t, step, i) => t + (step.L - L[i]) ** 2, 0), 0) /
         ((count - 1) * n)
       : expected;
-  const scale = (EXPECTED_COUNTS + (count - 1) * (measured / expected)) / (EXPECTED_COUNTS + count - 1);
+  const shrunk = (EXPECTED_COUNTS + (count - 1) * (measured / expected)) / (EXPECTED_COUNTS + count - 1);
+  // Photos that agree though a slant should part them were perhaps turned with the lamp: no reason to be surer.
+  const scale = slantPairs < 0 ? Math.max(1, shrunk) : shrunk;
   const sharedCovarianceL = first.steps.map((_, i) =>
     first.steps.map((_, j) => mean(sets.map((set) => set.sharedCovarianceL[i][j]))),
   );
