@@ -1,18 +1,23 @@
 import { createHash } from 'node:crypto';
-import { resolve } from 'node:path';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
 import { defineConfig, type Plugin } from 'vite';
 
-/** Tells the offline worker which files the page has, and names it sw.js beside the page. */
+/** Tells the offline worker which files the page has, once all of them are written. */
 const pageFiles = (): Plugin => ({
   name: 'page-files',
-  generateBundle(_, bundle) {
-    const worker = Object.values(bundle).find((file) => file.fileName === 'sw.js');
-    if (worker?.type !== 'chunk') return;
-    const files = Object.keys(bundle).filter((name) => name !== 'sw.js' && !name.endsWith('.html'));
-    const version = createHash('sha256').update(files.sort().join('\n')).digest('hex').slice(0, 16);
-    worker.code = worker.code
-      .replaceAll('PAGE_FILES', JSON.stringify(['./', 'mark.svg', ...files]))
-      .replaceAll('PAGE_VERSION', JSON.stringify(version));
+  writeBundle({ dir }) {
+    if (dir === undefined) return;
+    const worker = join(dir, 'sw.js');
+    const assets = readdirSync(join(dir, 'assets')).map((name) => `assets/${name}`);
+    const files = ['./', 'mark.svg', ...assets.sort()];
+    const version = createHash('sha256').update(files.join('\n')).digest('hex').slice(0, 16);
+    writeFileSync(
+      worker,
+      readFileSync(worker, 'utf8')
+        .replaceAll('PAGE_FILES', JSON.stringify(files))
+        .replaceAll('PAGE_VERSION', JSON.stringify(version)),
+    );
   },
 });
 

@@ -291,7 +291,14 @@ describe('the clock', () => {
 
   it('opens without the network once the page was loaded, and keeps a planned strip', async () => {
     const page = await visit(DESK, false);
-    await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+    await expect
+      .poll(
+        () => page.evaluate(async () => (await navigator.serviceWorker.getRegistration())?.active?.state),
+        {
+          timeout: 20_000,
+        },
+      )
+      .toBe('activated');
     await planTimes(page, '0:30, 1:00, 2:00');
     await page.locator('.clock').waitFor();
     await open.context.setOffline(true);
@@ -321,7 +328,7 @@ describe('the clock', () => {
     });
     expect(tints).toEqual([]);
     await go(page, 'Answer');
-    expect(await page.evaluate(() => document.documentElement.dataset.theme)).toBe('light');
+    await expect.poll(() => page.evaluate(() => document.documentElement.dataset.theme)).toBe('light');
   });
 });
 
