@@ -1,4 +1,5 @@
 import { effect, signal } from '@preact/signals';
+import { place } from './address.ts';
 import { keepText, keptText } from './kept.ts';
 
 export const THEMES = ['system', 'light', 'dark'] as const;
@@ -20,11 +21,12 @@ dark.addEventListener('change', (event) => {
 export const isDark = (): boolean =>
   chosenTheme.value === 'system' ? deviceDark.value : chosenTheme.value === 'dark';
 
-/** Red on black for a darkened room, while a strip is exposed. */
+/** Red on black for a darkened room: on the clock alone. */
 export const dimmed = signal(false);
 
 effect(() => {
-  document.documentElement.dataset.theme = dimmed.value ? 'dim' : isDark() ? 'dark' : 'light';
+  document.documentElement.dataset.theme =
+    dimmed.value && place.value.view === 'run' ? 'dim' : isDark() ? 'dark' : 'light';
 });
 
 export const chooseTheme = (theme: Theme): void => {

@@ -1,5 +1,4 @@
 import { useSignal } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
 import { goTo } from '../address.ts';
 import { draft, keepDraft, writeTimes } from '../draft.ts';
 import { tell } from '../parts/Notice.tsx';
@@ -214,7 +213,6 @@ const Taps = ({ of, status, phase }: { of: Run; status: RunStatus; phase: ShownP
             if (plan.cloth) draft.cloth.value = plan.cloth;
             if (plan.light) draft.light.value = plan.light;
             keepDraft();
-            dimmed.value = false;
             goTo('read');
           }}
         >
@@ -387,12 +385,6 @@ const Exposures = ({ status }: { status: RunStatus }) => (
 /** A strip while it is made. */
 export const RunView = () => {
   beginToTick();
-  useEffect(
-    () => () => {
-      dimmed.value = false;
-    },
-    [],
-  );
   const of = run.value;
   if (!of) return <Empty />;
   const status = statusOf(of, now.value);
