@@ -100,6 +100,11 @@ export function stripDoubts(strip: FoundStrip): Doubt[] {
       otherCount: strip.seenShare > 0.7 ? 'more' : 'fewer',
     },
     {
+      weight: 1.5 * Math.min(0.65, Math.max(0, strip.rival - 0.35)),
+      phrase: 'something else in the photo could be the strip as well',
+      part: 'strip',
+    },
+    {
       weight: strip.openStart ? 0.6 : 0,
       phrase: 'the first step looks like bare cloth, and more of that lies beyond it',
       part: 'count',

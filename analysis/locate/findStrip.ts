@@ -53,7 +53,7 @@ function grown(quad: Quad, factor: number): Quad {
 }
 
 /** True where most of the scraps lie on the steps of the whole strip, or most of its steps among the scraps. */
-function samePlace(scraps: FoundStrip, whole: FoundStrip): boolean {
+function samePlace(scraps: Pick<FoundStrip, 'steps'>, whole: Pick<FoundStrip, 'steps'>): boolean {
   const on = scraps.steps.filter((scrap) => {
     const shared = whole.steps.reduce((sum, step) => sum + sharedArea(scrap, step), 0);
     return shared > 0.5 * Math.abs(signedArea(scrap));
@@ -83,6 +83,7 @@ function findScraps(
     countOdds: [noEnds, noEnds],
     openStart: false,
     unclaimed: 0,
+    rival: 0,
     leftOver: best.leftOver,
   };
 }
@@ -114,13 +115,14 @@ function findWholeStrip(
   const likely = bands
     .filter(({ merit }, i) => i < 2 && merit > 0.5 * bands[0].merit)
     .map(({ fit, merit }) => {
-      const found = wholeStrip(fit, strip.count);
+      const elsewhere = bands.find((band) => !samePlace(band.fit, fit));
+      const found = wholeStrip(fit, strip.count, (elsewhere?.merit ?? 0) / merit);
       return { found, worth: merit * (0.2 + confidenceOf(stripDoubts(found))) };
     });
   return likely.sort((a, b) => b.worth - a.worth)[0]?.found;
 }
 
-function wholeStrip(fit: StripFit, count: number): FoundStrip {
+function wholeStrip(fit: StripFit, count: number, rival: number): FoundStrip {
   return {
     steps: fit.steps,
     pieces: 'one',
@@ -133,6 +135,7 @@ function wholeStrip(fit: StripFit, count: number): FoundStrip {
     countOdds: fit.countOdds(),
     openStart: fit.openStart,
     unclaimed: fit.unclaimed,
+    rival,
     leftOver: 0,
   };
 }

@@ -23,6 +23,8 @@ export interface FoundStrip {
   readonly openStart: boolean;
   /** How surely cloth beside the steps belongs to a step left out, 0..2. */
   readonly unclaimed: number;
+  /** How good another band elsewhere in the photo is as a strip, as a share of this one; 0 where there is none. */
+  readonly rival: number;
   /** Pieces like the scraps that were left over. */
   readonly leftOver: number;
 }
