@@ -9,7 +9,7 @@ import { wrapped } from './wrapped.ts';
 /** `tonestep backup`: the whole book in a new folder. */
 export const backup: Command = {
   name: 'backup',
-  usage: ['FOLDER'],
+  usage: ['FOLDER [--json]'],
   summary: 'copies the book and its photos into a new folder, also while others write in it',
   options: [
     ['FOLDER', 'does not exist yet; best on another disk'],

@@ -12,7 +12,7 @@ import { unwritable, whereTyped } from './writeBytes.ts';
 /** `tonestep export`: the whole book in one file. */
 export const exportBook: Command = {
   name: 'export',
-  usage: ['FILE.zip'],
+  usage: ['FILE.zip [--json]'],
   summary: 'packs the whole book, photos included, into one file for another machine or another program',
   options: [
     ['FILE.zip', 'where it goes; replaced where there is one, and only once the new one is whole'],

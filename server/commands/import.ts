@@ -8,7 +8,7 @@ import { wrapped } from './wrapped.ts';
 /** `tonestep import`: an archive into the book. */
 export const importBook: Command = {
   name: 'import',
-  usage: ['FILE.zip'],
+  usage: ['FILE.zip [--json]'],
   summary: 'brings an archive of another book into this one: all of it or nothing, and nothing twice',
   options: [
     ['FILE.zip', 'what "tonestep export" wrote'],
