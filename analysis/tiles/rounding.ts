@@ -1,22 +1,14 @@
-/** Mean and spread of whole codes, gathered one by one. */
+/** Mean and spread of whole codes. */
 export interface CodeSpread {
-  readonly add: (code: number) => void;
-  readonly mean: () => number;
-  readonly deviation: () => number;
+  readonly mean: number;
+  readonly deviation: number;
 }
 
-export const codeSpread = (): CodeSpread => {
-  let [n, sum, squares] = [0, 0, 0];
-  const mean = () => (n === 0 ? 0 : sum / n);
-  return {
-    add: (code) => {
-      n++;
-      sum += code;
-      squares += code * code;
-    },
-    mean,
-    deviation: () => (n === 0 ? 0 : Math.sqrt(Math.max(0, squares / n - mean() ** 2))),
-  };
+/** From the number of codes, their sum and the sum of their squares, whole numbers all. */
+export const codeSpread = (count: number, sum: number, squares: number): CodeSpread => {
+  if (count === 0) return { mean: 0, deviation: 0 };
+  const mean = sum / count;
+  return { mean, deviation: Math.sqrt(Math.max(0, squares / count - mean ** 2)) };
 };
 
 /** Standard deviation of what rounding takes from a value, in codes: uniform over one code. */
@@ -33,8 +25,8 @@ const ONE_ROUNDING = 1 / Math.sqrt(12);
  * @param codes of the area. @param linear light of each code. @returns one standard uncertainty of light.
  */
 export const roundingUOf = (codes: CodeSpread, linear: ArrayLike<number>): number => {
-  const at = Math.round(codes.mean());
+  const at = Math.round(codes.mean);
   const [below, above] = [Math.max(0, at - 1), Math.min(linear.length - 1, at + 1)];
   const lightPerCode = (linear[above] - linear[below]) / Math.max(1, above - below);
-  return ONE_ROUNDING * Math.exp(-2 * Math.PI ** 2 * codes.deviation() ** 2) * Math.abs(lightPerCode);
+  return ONE_ROUNDING * Math.exp(-2 * Math.PI ** 2 * codes.deviation ** 2) * Math.abs(lightPerCode);
 };

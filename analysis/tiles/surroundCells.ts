@@ -1,6 +1,6 @@
 import type { Point, Quad } from '../locate/marks.ts';
 import { containsPoint, quadCentre, sideLengths } from '../locate/quadGeometry.ts';
-import { isClipped } from '../photo/clipping.ts';
+import { clippingLimits } from '../photo/clipping.ts';
 import type { Photo } from '../photo/photo.ts';
 import type { SurroundCell } from './tile.ts';
 
@@ -29,6 +29,13 @@ const grown = (quad: Quad, share: number): Quad => {
   ];
 };
 
+const boxOf = (quad: Quad) => ({
+  left: Math.min(...quad.map((p) => p[0])),
+  right: Math.max(...quad.map((p) => p[0])),
+  top: Math.min(...quad.map((p) => p[1])),
+  bottom: Math.max(...quad.map((p) => p[1])),
+});
+
 /**
  * Averages what lies around the marks, cell by cell in linear light: the raw material of the illumination field.
  * Cells that touch a grown mark, or hold clipped pixels, are left out.
@@ -39,8 +46,14 @@ export const surroundCells = (photo: Photo, quads: readonly Quad[]): SurroundCel
   const { widthPx, heightPx, codes, profile } = photo;
   const sidePx = Math.max(widthPx, heightPx) / CELLS_ALONG;
   const stride = Math.max(1, Math.floor(sidePx / SAMPLES_ALONG_CELL));
-  const away = quads.map((q) => grown(q, KEEP_AWAY));
+  const away = quads.map((q) => {
+    const area = grown(q, KEEP_AWAY);
+    return { area, box: boxOf(area) };
+  });
+  const { clippedInFile } = photo;
+  const { low, high } = clippingLimits(photo.maxCode);
   const [redOf, greenOf, blueOf] = profile.linear;
+  const logOf = Float64Array.from(greenOf, (light) => Math.log(Math.max(light, 1e-4)));
   const cells: SurroundCell[] = [];
   const columns = Math.floor(widthPx / sidePx);
   const rows = Math.floor(heightPx / sidePx);
@@ -60,17 +73,39 @@ export const surroundCells = (photo: Photo, quads: readonly Quad[]): SurroundCel
         [left, bottom],
         [right, bottom],
       ];
-      if (away.some((q) => corners.some((corner) => containsPoint(q, corner)))) continue;
-      let [r, g, b, logs, logs2, n, clipped] = [0, 0, 0, 0, 0, 0, 0];
+      if (
+        away.some(
+          ({ area, box }) =>
+            left <= box.right &&
+            right >= box.left &&
+            top <= box.bottom &&
+            bottom >= box.top &&
+            corners.some((corner) => containsPoint(area, corner)),
+        )
+      )
+        continue;
+      let r = 0;
+      let g = 0;
+      let b = 0;
+      let logs = 0;
+      let logs2 = 0;
+      let n = 0;
+      let clipped = 0;
       for (let y = top; y < bottom; y += stride)
         for (let x = left; x < right; x += stride) {
           const pixel = y * widthPx + x;
-          const green = greenOf[codes[3 * pixel + 1]];
-          if (isClipped(photo, pixel)) clipped++;
-          r += redOf[codes[3 * pixel]];
-          g += green;
-          b += blueOf[codes[3 * pixel + 2]];
-          const log = Math.log(Math.max(green, 1e-4));
+          const red = codes[3 * pixel];
+          const green = codes[3 * pixel + 1];
+          const blue = codes[3 * pixel + 2];
+          const outside =
+            clippedInFile === undefined
+              ? red <= low || green <= low || blue <= low || red >= high || green >= high || blue >= high
+              : clippedInFile[pixel] !== 0;
+          if (outside) clipped++;
+          r += redOf[red];
+          g += greenOf[green];
+          b += blueOf[blue];
+          const log = logOf[green];
           logs += log;
           logs2 += log * log;
           n++;

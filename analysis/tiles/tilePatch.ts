@@ -2,7 +2,7 @@ import { AnalysisError } from '../errors.ts';
 import { inverse, project, unitSquareTo } from '../locate/homography.ts';
 import type { Quad } from '../locate/marks.ts';
 import { sideLengths } from '../locate/quadGeometry.ts';
-import { isClipped } from '../photo/clipping.ts';
+import { clippingLimits } from '../photo/clipping.ts';
 import type { Photo, Rgb } from '../photo/photo.ts';
 import { codeSpread, roundingUOf } from './rounding.ts';
 import type { Tile, TiledPatch } from './tile.ts';
@@ -12,10 +12,24 @@ export const EDGE_SHARE = 0.18;
 const MOST_PER_SIDE = 8;
 const FEWEST_TILE_PX = 4;
 const MOST_PIXELS = 50_000;
-const CHANNELS = [0, 1, 2] as const;
 
 const tilesAlong = (px: number): number =>
   Math.max(1, Math.min(MOST_PER_SIDE, Math.floor(px / FEWEST_TILE_PX)));
+
+/** From where to where a quad reaches along a photo row; `least` above `most` where the row misses it. */
+const rowReach = (quad: Quad, y: number, reach: { least: number; most: number }): void => {
+  reach.least = Number.POSITIVE_INFINITY;
+  reach.most = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < 4; i++) {
+    const a = quad[i];
+    const b = quad[(i + 1) % 4];
+    if (Math.min(a[1], b[1]) > y || Math.max(a[1], b[1]) < y) continue;
+    const at = a[1] === b[1] ? 0 : (y - a[1]) / (b[1] - a[1]);
+    const x = a[0] + at * (b[0] - a[0]);
+    reach.least = Math.min(reach.least, x, a[1] === b[1] ? b[0] : x);
+    reach.most = Math.max(reach.most, x, a[1] === b[1] ? b[0] : x);
+  }
+};
 
 /**
  * Cuts the middle of a marked area into tiles and averages each in linear light.
@@ -63,30 +77,52 @@ export const tilePatch = (photo: Photo, quad: Quad, what: string): TiledPatch =>
   const stride = Math.max(1, Math.floor(Math.sqrt((keptAcross * keptDown) / MOST_PIXELS)));
 
   const n = columns * rows;
-  const kept = [codeSpread(), codeSpread(), codeSpread()] as const;
   const sums = new Float64Array(n * 3);
   const counts = new Uint32Array(n);
   const clipped = new Uint32Array(n);
+  let [red, green, blue, red2, green2, blue2, count] = [0, 0, 0, 0, 0, 0, 0];
   const [redOf, greenOf, blueOf] = profile.linear;
+  const { clippedInFile } = photo;
+  const { low, high } = clippingLimits(photo.maxCode);
   const toColumn = columns / (1 - 2 * EDGE_SHARE);
   const toRow = rows / (1 - 2 * EDGE_SHARE);
-  for (let y = top; y <= bottom; y += stride)
-    for (let x = left; x <= right; x += stride) {
-      const w = toUnit[6] * (x + 0.5) + toUnit[7] * (y + 0.5) + toUnit[8];
-      const u = (toUnit[0] * (x + 0.5) + toUnit[1] * (y + 0.5) + toUnit[2]) / w;
-      const v = (toUnit[3] * (x + 0.5) + toUnit[4] * (y + 0.5) + toUnit[5]) / w;
+  const [h0, h1, h2, h3, h4, h5, h6, h7, h8] = toUnit;
+  const reach = { least: 0, most: 0 };
+  for (let y = top; y <= bottom; y += stride) {
+    rowReach(quad, y + 0.5, reach);
+    // On the same grid whatever the row, and a little wider than the area: the test below decides.
+    const first = left + stride * Math.max(0, Math.floor((reach.least - 1 - left) / stride));
+    const last = Math.min(right, Math.ceil(reach.most));
+    for (let x = first; x <= last; x += stride) {
+      const w = h6 * (x + 0.5) + h7 * (y + 0.5) + h8;
+      const u = (h0 * (x + 0.5) + h1 * (y + 0.5) + h2) / w;
+      const v = (h3 * (x + 0.5) + h4 * (y + 0.5) + h5) / w;
       const column = Math.floor((u - EDGE_SHARE) * toColumn);
       const row = Math.floor((v - EDGE_SHARE) * toRow);
       if (column < 0 || row < 0 || column >= columns || row >= rows) continue;
       const tile = row * columns + column;
       const pixel = y * widthPx + x;
-      sums[3 * tile] += redOf[codes[3 * pixel]];
-      sums[3 * tile + 1] += greenOf[codes[3 * pixel + 1]];
-      sums[3 * tile + 2] += blueOf[codes[3 * pixel + 2]];
+      const r = codes[3 * pixel];
+      const g = codes[3 * pixel + 1];
+      const b = codes[3 * pixel + 2];
+      sums[3 * tile] += redOf[r];
+      sums[3 * tile + 1] += greenOf[g];
+      sums[3 * tile + 2] += blueOf[b];
       counts[tile]++;
-      for (const c of CHANNELS) kept[c].add(codes[3 * pixel + c]);
-      if (isClipped(photo, pixel)) clipped[tile]++;
+      count++;
+      red += r;
+      green += g;
+      blue += b;
+      red2 += r * r;
+      green2 += g * g;
+      blue2 += b * b;
+      const outside =
+        clippedInFile === undefined
+          ? r <= low || g <= low || b <= low || r >= high || g >= high || b >= high
+          : clippedInFile[pixel] !== 0;
+      if (outside) clipped[tile]++;
     }
+  }
 
   const tiles: Tile[] = [];
   for (let tile = 0; tile < n; tile++) {
@@ -115,9 +151,9 @@ export const tilePatch = (photo: Photo, quad: Quad, what: string): TiledPatch =>
       `The mark of ${what} holds no pixel once its edges are left out. Set its four corners wider apart.`,
     );
   const roundingU: Rgb = [
-    roundingUOf(kept[0], redOf),
-    roundingUOf(kept[1], greenOf),
-    roundingUOf(kept[2], blueOf),
+    roundingUOf(codeSpread(count, red, red2), redOf),
+    roundingUOf(codeSpread(count, green, green2), greenOf),
+    roundingUOf(codeSpread(count, blue, blue2), blueOf),
   ];
   return { quad, columns, rows, tiles, roundingU };
 };
