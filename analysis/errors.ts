@@ -1,3 +1,5 @@
+import type { Phrase } from './phrases.ts';
+
 /** Every way the analysis refuses its input. Foreseeable outcomes (too few steps, blank strip) are not errors. */
 export type AnalysisErrorCode =
   | 'photo-unreadable'
@@ -21,11 +23,18 @@ export type AnalysisErrorCode =
 /** Refused input: a code for programs and a sentence for people that says what to do next. */
 export class AnalysisError extends Error {
   readonly code: AnalysisErrorCode;
+  /** The message for other languages, where there is more to it than the code says. */
+  readonly phrase: Phrase | null;
 
-  constructor(code: AnalysisErrorCode, message: string, options?: { readonly cause?: unknown }) {
+  constructor(
+    code: AnalysisErrorCode,
+    message: string,
+    options?: { readonly cause?: unknown; readonly phrase?: Phrase },
+  ) {
     super(message, options);
     this.name = 'AnalysisError';
     this.code = code;
+    this.phrase = options?.phrase ?? null;
   }
 }
 
@@ -33,4 +42,5 @@ export class AnalysisError extends Error {
 export interface Warning {
   readonly code: string;
   readonly message: string;
+  readonly phrase?: Phrase;
 }

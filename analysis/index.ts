@@ -16,6 +16,7 @@ import type { Taps } from './locate/taps.ts';
 import { METHOD_VERSION } from './methodVersion.ts';
 import { decodePhoto } from './photo/decode.ts';
 import type { Photo } from './photo/photo.ts';
+import { phrase } from './phrases.ts';
 import type { Reading } from './reading.ts';
 import { combinePhotos } from './steps/combinePhotos.ts';
 import { readSteps } from './steps/readSteps.ts';
@@ -52,6 +53,7 @@ const SHEET_PAPER: Warning = {
   code: 'sheet-paper',
   message:
     'Read from the measuring sheet. Its paper shows how even the light is and is never taken for white: brighteners make paper look brighter and bluer than it is. The card alone says what is neutral.',
+  phrase: phrase('sheet-paper', {}),
 };
 
 const readPhoto = async ({ bytes, decoded, marks: given, taps }: StripPhoto, strip: Strip, seed: number) => {
@@ -80,7 +82,7 @@ const readPhoto = async ({ bytes, decoded, marks: given, taps }: StripPhoto, str
     warnings: [
       ...warnings,
       ...(marks.surround ? [SHEET_PAPER] : []),
-      ...findings.map(({ code, message }) => ({ code, message })),
+      ...findings.map(({ code, message, phrase }) => ({ code, message, phrase })),
       ...levelled.warnings,
     ],
     photo: {
@@ -136,7 +138,7 @@ export const readStripPhotos = async (
   const curve: CurveOutcome =
     countDiffers === null
       ? fitStrips([...(options.earlier ?? []), { points, covarianceL }])
-      : { kind: 'count-differs', message: countDiffers, points };
+      : { kind: 'count-differs', ...countDiffers, points };
   const judgements = judgeSteps(steps, curve, options.verdictSettings);
   const timer = options.timerStepSeconds === undefined ? {} : { timerStepSeconds: options.timerStepSeconds };
   const target =
@@ -148,6 +150,7 @@ export const readStripPhotos = async (
   return {
     strip: { dye: strip.dye, cloth: strip.cloth, light: strip.light, card: strip.card.kind },
     photo,
+    ...(read.length > 1 && { furtherPhotos: read.slice(1).map((other) => other.photo) }),
     repeatability: repeatability.photos > 1 ? repeatability : null,
     steps: steps.map((step, i) => ({ ...step, ...judgements[i] })),
     covarianceL,

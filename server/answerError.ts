@@ -28,6 +28,9 @@ export const answerError =
       log.warn({ err: refusal.cause, code: refusal.code }, 'a request was refused');
     if (refusal instanceof Refusal && refusal.retryAfterSeconds !== undefined)
       c.header('Retry-After', String(refusal.retryAfterSeconds));
-    const body: ErrorAnswer = { error: { code: refusal.code, message: refusal.message } };
+    const phrase = refusal instanceof AnalysisError ? refusal.phrase : null;
+    const body: ErrorAnswer = {
+      error: { code: refusal.code, message: refusal.message, ...(phrase && { phrase }) },
+    };
     return c.json(body, STATUS_OF_CODE[refusal.code]);
   };

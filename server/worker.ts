@@ -29,7 +29,12 @@ const answer = async (task: Task): Promise<WorkerAnswer> => {
     return { kind: 'done', value: await perform(task) };
   } catch (error) {
     if (error instanceof AnalysisError || error instanceof Refusal)
-      return { kind: 'refused', code: error.code, message: error.message };
+      return {
+        kind: 'refused',
+        code: error.code,
+        message: error.message,
+        phrase: error instanceof AnalysisError ? error.phrase : null,
+      };
     return {
       kind: 'failed',
       report: error instanceof Error ? (error.stack ?? error.message) : String(error),

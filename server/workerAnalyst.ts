@@ -1,5 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import { AnalysisError, type AnalysisErrorCode } from '../analysis/errors.ts';
+import type { Phrase } from '../analysis/phrases.ts';
 import type { Reading } from '../analysis/reading.ts';
 import type { Answers, QuestionName } from './across/questions.ts';
 import type { Analyst, AskTask, ReadAndPreview, Task } from './analyst.ts';
@@ -16,14 +17,17 @@ export type WorkerAnswer =
       readonly kind: 'refused';
       readonly code: AnalysisErrorCode | ServerErrorCode;
       readonly message: string;
+      readonly phrase: Phrase | null;
     }
   | { readonly kind: 'failed'; readonly report: string };
 
 const isServerCode = (code: AnalysisErrorCode | ServerErrorCode): code is ServerErrorCode =>
   serverErrorCode.safeParse(code).success;
 
-const refusalOf = (code: AnalysisErrorCode | ServerErrorCode, message: string): Error =>
-  isServerCode(code) ? new Refusal(code, message) : new AnalysisError(code, message);
+const refusalOf = ({ code, message, phrase }: Extract<WorkerAnswer, { kind: 'refused' }>): Error =>
+  isServerCode(code)
+    ? new Refusal(code, message)
+    : new AnalysisError(code, message, phrase ? { phrase } : {});
 
 /** What the caller leaving or the clock does to a task that is under way. */
 const stoppedBy = (signal: AbortSignal): Error =>
@@ -90,7 +94,7 @@ export const createWorkerAnalyst = (script: URL, limits: QueueLimits): Analyst =
         settle(() => {
           idle = [...idle, worker];
           if (answer.kind === 'done') resolve(answer.value);
-          else if (answer.kind === 'refused') reject(refusalOf(answer.code, answer.message));
+          else if (answer.kind === 'refused') reject(refusalOf(answer));
           else reject(new Error(answer.report));
         });
       const onError = (error: Error): void =>

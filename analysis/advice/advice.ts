@@ -1,3 +1,5 @@
+import type { Phrase } from '../phrases.ts';
+
 export type { CurveOutcome } from '../curve/curve.ts';
 
 /** The depth that the printer wants. */
@@ -16,6 +18,7 @@ export interface NextStrip {
   /** Exposures in seconds, rising; 0 is an unexposed piece, which belongs on every strip. */
   readonly seconds: readonly number[];
   readonly reason: string;
+  readonly phrase?: Phrase;
   /** Expected width in stops of the 90 % interval from the new strip alone; null where it can't be computed. */
   readonly expectedWidthStops: number | null;
   /** The same with both strips' steps fitted together. */

@@ -4,6 +4,7 @@ import { priorFor } from '../curve/familyFit.ts';
 import { type FreeShape, freeShapeOf, timeSensitivity } from '../curve/sensitivity.ts';
 import { timingVarianceL } from '../curve/totalCovariance.ts';
 import { inverseForm } from '../curve/whiten.ts';
+import { phrase } from '../phrases.ts';
 import type { NextStrip, Target } from './advice.ts';
 import { type PossibleCurves, possibleCurves, type StepErrors, widthAfter } from './possibleCurves.ts';
 import { clock, settable } from './settable.ts';
@@ -104,6 +105,9 @@ export function firstStripFor(points: readonly CurvePoint[], blank: boolean): Ne
     reason: blank
       ? `Once the light source is found to work: six steps a stop apart from ${clock(from)} on, and an unexposed piece.`
       : `Six steps a stop apart around ${clock(longest)} and an unexposed piece show the whole curve.`,
+    phrase: blank
+      ? phrase('next-after-light', { seconds: from })
+      : phrase('next-whole-curve', { seconds: longest }),
     expectedWidthStops: null,
     expectedTogetherStops: null,
   };
@@ -120,6 +124,7 @@ function described(seconds: readonly number[], alone: number | null, together: n
   return {
     seconds,
     reason: `An unexposed piece and ${exposed.length} steps: ${times}. ${expectation}`,
+    phrase: phrase('next-steps', { seconds: exposed, widthStops: width }),
     expectedWidthStops: width,
     expectedTogetherStops: together !== null && together < openWidth * 0.9 ? together : null,
   };

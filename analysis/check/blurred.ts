@@ -1,5 +1,6 @@
 import type { Marks } from '../locate/marks.ts';
 import type { Photo } from '../photo/photo.ts';
+import { phrase } from '../phrases.ts';
 import type { Finding } from './finding.ts';
 import { measureSharpness } from './sharpness.ts';
 
@@ -22,6 +23,7 @@ export const blurFindings = (photo: Photo, marks: Marks): Finding[] => {
       code: 'photo-blurred',
       severity: 'retake',
       message: `Even the sharpest borders of card and strip are spread over ${(2 * sharpness.blurPx).toFixed(0)} px; in a sharp photo of this size it is ${(2 * limitPx).toFixed(0)} px or less. Tap on the card to focus, rest the phone on something, use more light, and wipe the lens.`,
+      phrase: phrase('blurred', { spreadPx: 2 * sharpness.blurPx, limitPx: 2 * limitPx }),
     },
   ];
 };

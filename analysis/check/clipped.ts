@@ -2,6 +2,7 @@ import { patchOf, project, unitSquareTo } from '../locate/homography.ts';
 import type { Quad } from '../locate/marks.ts';
 import { clippingLimits, isClipped } from '../photo/clipping.ts';
 import type { Photo } from '../photo/photo.ts';
+import { type Area, phrase } from '../phrases.ts';
 import type { Tiled, TiledPatch } from '../tiles/tile.ts';
 import { EDGE_SHARE } from '../tiles/tilePatch.ts';
 import { patchName, sentence, stepName } from './areaName.ts';
@@ -15,6 +16,7 @@ const SAMPLES_PER_SIDE = 32;
 
 interface ClippedArea {
   readonly name: string;
+  readonly area: Area;
   /** Share of pixels with a channel at the bright end. */
   readonly burnt: number;
   /** Share of pixels with a channel at zero and none at the bright end. */
@@ -24,7 +26,7 @@ interface ClippedArea {
 }
 
 /** Counts at which end an area's pixels are clipped, on a grid over its middle. */
-const endsOf = (photo: Photo, quad: Quad, name: string): ClippedArea => {
+const endsOf = (photo: Photo, quad: Quad, name: string, area: Area): ClippedArea => {
   const { widthPx, heightPx, codes, profile } = photo;
   const { low, high } = clippingLimits(photo.maxCode);
   const whole = unitSquareTo(quad);
@@ -53,6 +55,7 @@ const endsOf = (photo: Photo, quad: Quad, name: string): ClippedArea => {
   }
   return {
     name,
+    area,
     burnt: burnt / Math.max(1, n),
     anyZero: anyZero / Math.max(1, n),
     allZero: allZero / Math.max(1, n),
@@ -61,14 +64,20 @@ const endsOf = (photo: Photo, quad: Quad, name: string): ClippedArea => {
 
 const clippedAreas = (
   photo: Photo,
-  areas: readonly (TiledPatch & { readonly called: string })[],
+  areas: readonly (TiledPatch & { readonly called: string; readonly area: Area })[],
 ): ClippedArea[] =>
-  areas.flatMap(({ quad, tiles, called }) =>
-    tiles.some((t) => t.clippedShare > MOST_CLIPPED) ? [endsOf(photo, quad, called)] : [],
+  areas.flatMap(({ quad, tiles, called, area }) =>
+    tiles.some((t) => t.clippedShare > MOST_CLIPPED) ? [endsOf(photo, quad, called, area)] : [],
   );
 
 const percent = (share: number): string => `${(100 * share).toFixed(0)} %`;
 const more = (count: number): string => (count === 0 ? '' : ` (and ${count} more)`);
+
+const said = (areas: readonly ClippedArea[], share: number) => ({
+  area: areas[0].area,
+  more: areas.length - 1,
+  share,
+});
 
 /** Areas above the limit, the worst first. */
 const above = (areas: readonly ClippedArea[], share: (area: ClippedArea) => number): ClippedArea[] =>
@@ -84,11 +93,11 @@ export const clippedFindings = (photo: Photo, tiled: Tiled): Finding[] => {
   const findings: Finding[] = [];
   const card = clippedAreas(
     photo,
-    tiled.card.map((p) => ({ ...p, called: patchName(p.name) })),
+    tiled.card.map((p) => ({ ...p, called: patchName(p.name), area: { patch: p.name } })),
   );
   const steps = clippedAreas(
     photo,
-    tiled.steps.map((p) => ({ ...p, called: stepName(p.seconds) })),
+    tiled.steps.map((p) => ({ ...p, called: stepName(p.seconds), area: { seconds: p.seconds } })),
   );
   for (const [areas, code] of [
     [card, 'card-clipped'],
@@ -102,6 +111,7 @@ export const clippedFindings = (photo: Photo, tiled: Tiled): Finding[] => {
       severity: enough ? 'note' : 'retake',
       where: burnt[0].name,
       message: `${sentence(burnt[0].name)}${more(burnt.length - 1)} is burnt out in ${percent(burnt[0].burnt)} of its pixels${code === 'step-clipped' ? ': it is at least as light as stated, and counts little in the curve' : ''}. Take the photo with less exposure: tap on the white and pull the brightness down by about a stop.`,
+      phrase: phrase(code === 'card-clipped' ? 'card-burnt' : 'step-burnt', said(burnt, burnt[0].burnt)),
     });
   }
   const black = above(card, (a) => a.allZero);
@@ -111,6 +121,7 @@ export const clippedFindings = (photo: Photo, tiled: Tiled): Finding[] => {
       severity: 'note',
       where: black[0].name,
       message: `${sentence(black[0].name)}${more(black.length - 1)} is blocked to pure black in ${percent(black[0].allZero)} of its pixels. Take the photo with more light.`,
+      phrase: phrase('card-blocked', said(black, black[0].allZero)),
     });
   const deep = above(steps, (a) => a.anyZero);
   if (deep.length > 0)
@@ -119,6 +130,7 @@ export const clippedFindings = (photo: Photo, tiled: Tiled): Finding[] => {
       severity: 'note',
       where: deep[0].name,
       message: `${sentence(deep[0].name)}${more(deep.length - 1)} has a colour channel at zero in ${percent(deep[0].anyZero)} of its pixels: too deep or too strong a colour for this file. Use more light, and a wide colour setting (Display P3) where the camera has one.`,
+      phrase: phrase('step-channel-zero', said(deep, deep[0].anyZero)),
     });
   return findings;
 };

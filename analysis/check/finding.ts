@@ -1,3 +1,5 @@
+import type { Phrase } from '../phrases.ts';
+
 /** What a photo check can find. */
 export type FindingCode =
   | 'photo-blurred'
@@ -22,4 +24,5 @@ export interface Finding {
   readonly where?: string;
   /** What was seen, with its number, and what to do when retaking. */
   readonly message: string;
+  readonly phrase: Phrase;
 }

@@ -1,3 +1,4 @@
+import { type Area, phrase } from '../phrases.ts';
 import type { SurroundCell, Tiled } from '../tiles/tile.ts';
 import { patchName, stepName } from './areaName.ts';
 import type { Finding } from './finding.ts';
@@ -29,6 +30,11 @@ const nameOf = (tiled: Tiled, light: SmoothLight, group: number): string => {
   return of === 'card' ? patchName(tiled.card[index].name) : stepName(tiled.steps[index].seconds);
 };
 
+const areaOf = (tiled: Tiled, light: SmoothLight, group: number): Area => {
+  const { of, index } = light.groups[group];
+  return of === 'card' ? { patch: tiled.card[index].name } : { seconds: tiled.steps[index].seconds };
+};
+
 /** The marked area that lies nearest to the edge. */
 const groupAtEdge = (light: SmoothLight, edge: LightEdge): number => {
   const [c, s] = [Math.cos(edge.angle), Math.sin(edge.angle)];
@@ -53,12 +59,15 @@ const isShadow = (
   edge.lnSpan >= (range > MOST_UNEVEN ? FALL_OFF_SPAN : LEAST_SPAN);
 
 const shadowFinding = (tiled: Tiled, light: SmoothLight, edge: LightEdge): Finding => {
-  const where = nameOf(tiled, light, groupAtEdge(light, edge));
+  const group = groupAtEdge(light, edge);
+  const where = nameOf(tiled, light, group);
+  const share = 1 - Math.exp(-edge.lnSpan);
   return {
     code: 'shadow-edge',
     severity: 'retake',
     where,
-    message: `The edge of a shadow runs across card and strip, at ${where}: the light changes there by ${(100 * (1 - Math.exp(-edge.lnSpan))).toFixed(0)} %. Move so that neither you nor the phone nor a window frame casts a shadow on them. If there is none, look whether a mark reaches over its area's border.`,
+    message: `The edge of a shadow runs across card and strip, at ${where}: the light changes there by ${(100 * share).toFixed(0)} %. Move so that neither you nor the phone nor a window frame casts a shadow on them. If there is none, look whether a mark reaches over its area's border.`,
+    phrase: phrase('shadow-edge', { area: areaOf(tiled, light, group), share }),
   };
 };
 
@@ -97,6 +106,10 @@ export const lightFindings = (tiled: Tiled, table: readonly SurroundCell[] | nul
         severity: 'retake',
         where,
         message: `A lamp or window is mirrored on ${where}: in one place it is ${(100 * (Math.exp(spot.lnLift) - 1)).toFixed(0)} % lighter than in another, as by a spot of added light. Move lamp or camera until the shine is gone, so that light comes from the side. If nothing shines, look whether the mark reaches over its area's border.`,
+        phrase: phrase('glare', {
+          area: areaOf(tiled, light, spot.group),
+          share: Math.exp(spot.lnLift) - 1,
+        }),
       },
     ];
   }
@@ -111,6 +124,7 @@ export const lightFindings = (tiled: Tiled, table: readonly SurroundCell[] | nul
       code: 'light-uneven',
       severity: 'retake',
       message: `The light on card and strip differs by a factor of ${range.toFixed(1)} from the brightest to the darkest place. Move the lamp further away, or lay card and strip so that both are equally far from lamp or window.`,
+      phrase: phrase('light-uneven', { factor: range }),
     },
   ];
 };

@@ -1,6 +1,7 @@
 import { inverse, unitSquareTo } from '../locate/homography.ts';
 import type { Marks } from '../locate/marks.ts';
 import { sideLengths } from '../locate/quadGeometry.ts';
+import { phrase } from '../phrases.ts';
 import type { Finding } from './finding.ts';
 
 /** How many times larger the near end of card and strip may look than the far end. From 1.6 diagonals away that is a slant of about 35°. */
@@ -44,6 +45,7 @@ export const obliqueFindings = (marks: Marks): Finding[] => {
       code: 'photo-oblique',
       severity: ratio < STRONG_RATIO ? 'note' : 'retake',
       message: `The near end of card and strip looks ${Number.isFinite(ratio) ? ratio.toFixed(1) : 'many'} times as large as the far end: the photo was taken from the side, where cloth shines and focus runs out. Hold the camera straight above, a little further away.`,
+      phrase: phrase('oblique', { factor: Number.isFinite(ratio) ? ratio : null }),
     },
   ];
 };

@@ -1,6 +1,7 @@
 import type { Marks, Quad } from '../locate/marks.ts';
 import { sideLengths } from '../locate/quadGeometry.ts';
 import type { Photo } from '../photo/photo.ts';
+import { type Area, phrase } from '../phrases.ts';
 import { patchName, sentence, stepName } from './areaName.ts';
 import type { Finding } from './finding.ts';
 
@@ -35,13 +36,21 @@ export const sizeFindings = (photo: Photo, marks: Marks): Finding[] => {
     filled < WELL_FILLED
       ? `Card and strip span only ${(100 * filled).toFixed(0)} % of the photo: go closer, so that they fill it.`
       : 'Use the photo as the camera took it, not a reduced copy, or photograph fewer steps at a time.';
-  const smallest = (areas: readonly { readonly name: string; readonly quad: Quad }[]) =>
+  const smallest = (areas: readonly { readonly name: string; readonly area: Area; readonly quad: Quad }[]) =>
     areas
-      .map(({ name, quad }) => ({ name, px: shorterSide(quad) }))
-      .reduce((least, area) => (area.px < least.px ? area : least));
+      .map(({ name, area, quad }) => ({ name, area, px: shorterSide(quad) }))
+      .reduce((least, one) => (one.px < least.px ? one : least));
   for (const [code, area] of [
-    ['card-small', smallest(marks.card.map((m) => ({ name: patchName(m.name), quad: m.quad })))],
-    ['steps-small', smallest(marks.steps.map((m) => ({ name: stepName(m.seconds), quad: m.quad })))],
+    [
+      'card-small',
+      smallest(marks.card.map((m) => ({ name: patchName(m.name), area: { patch: m.name }, quad: m.quad }))),
+    ],
+    [
+      'steps-small',
+      smallest(
+        marks.steps.map((m) => ({ name: stepName(m.seconds), area: { seconds: m.seconds }, quad: m.quad })),
+      ),
+    ],
   ] as const)
     if (area.px < SMALLEST_SIDE_PX)
       findings.push({
@@ -49,18 +58,26 @@ export const sizeFindings = (photo: Photo, marks: Marks): Finding[] => {
         severity: 'retake',
         where: area.name,
         message: `${sentence(area.name)} is only ${area.px.toFixed(0)} px across; ${SMALLEST_SIDE_PX} px or more are needed for a sound mean. ${remedy}`,
+        phrase: phrase('area-small', {
+          area: area.area,
+          px: area.px,
+          leastPx: SMALLEST_SIDE_PX,
+          filled: filled < WELL_FILLED ? filled : null,
+        }),
       });
   if (findings.length === 0 && filled < FAR)
     findings.push({
       code: 'photo-far',
       severity: 'note',
       message: `Card and strip span only ${(100 * filled).toFixed(0)} % of the photo. They are large enough to be read, but go closer next time, so that they fill it: marks are then set more exactly.`,
+      phrase: phrase('photo-far', { share: filled }),
     });
   if (Math.max(widthPx, heightPx) < SMALL_PHOTO_PX)
     findings.push({
       code: 'photo-saved-small',
       severity: 'note',
       message: `The photo has only ${widthPx} × ${heightPx} px. Phones take far larger ones: hand over the original file, not one reduced by a message or a web page.`,
+      phrase: phrase('photo-small', { widthPx, heightPx }),
     });
   return findings;
 };

@@ -1,3 +1,4 @@
+import { phrase } from '../phrases.ts';
 import type { SurroundCell, Tiled } from '../tiles/tile.ts';
 import type { Finding } from './finding.ts';
 import { lnRedToBlue, markGroups, type OwnVariation, tableGroup } from './lightGroups.ts';
@@ -24,6 +25,7 @@ export const tintFindings = (tiled: Tiled, table: readonly SurroundCell[] | null
       code: 'light-mixed',
       severity: 'retake',
       message: `The colour of the light changes over card and strip: red against blue by ${(100 * (Math.exp(high - low) - 1)).toFixed(0)} %, as between a window and a lamp. Use one kind of light: draw the curtain, or switch the lamp off.`,
+      phrase: phrase('light-mixed', { share: Math.exp(high - low) - 1 }),
     },
   ];
 };

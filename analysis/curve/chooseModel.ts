@@ -1,3 +1,4 @@
+import { type Phrase, phrase } from '../phrases.ts';
 import type { CurveModel, CurveShape, TimerError } from './curve.ts';
 import { familiesFor } from './families.ts';
 import { type FamilyFit, fitFamily, priorFor } from './familyFit.ts';
@@ -19,6 +20,7 @@ export interface UsedSteps {
 export interface Choice {
   readonly shape: CurveShape;
   readonly reason: string;
+  readonly phrase: Phrase;
   /** The chosen model's fit; null for monotone interpolation. */
   readonly fit: FamilyFit | null;
   readonly shapeWeight: number;
@@ -83,7 +85,7 @@ export function chooseModel(steps: UsedSteps): Choice {
   const other = ranked.find((fit) => fit.family.model !== best.family.model)!;
   return {
     shape: shapeOf(best),
-    reason: reasonFor(best, other, L.length, extraScatterL),
+    ...reasonFor(best, other, L.length, extraScatterL),
     fit: best,
     shapeWeight: 1 / total,
     alternatives: kept
@@ -111,19 +113,32 @@ export function aicc(chiSquared: number, points: number, free: number): number {
   return chiSquared + 2 * free + (room > 0 ? (2 * free * (free + 1)) / room : 0);
 }
 
-function reasonFor(best: FamilyFit, other: FamilyFit, points: number, extraScatterL: number): string {
+function reasonFor(
+  best: FamilyFit,
+  other: FamilyFit,
+  points: number,
+  extraScatterL: number,
+): Pick<Choice, 'reason' | 'phrase'> {
   const name = modelNames[best.family.model];
-  const one = aicc(best.objective, points, freeNumbers).toFixed(1);
-  const two = aicc(other.objective, points, freeNumbers).toFixed(1);
-  const verdict =
-    Math.abs(other.objective - best.objective) < 2
-      ? `both fit, and their difference is part of the interval`
-      : `the lower fits better`;
-  const scatter =
-    extraScatterL > plausibleScatterL
-      ? ` The steps scatter by ${extraScatterL.toFixed(1)} L* more than their stated uncertainty, which widens the interval.`
-      : '';
-  return `The ${name} is taken: AICc ${one} against ${two} for the ${modelNames[other.family.model]}; ${verdict}.${scatter}`;
+  const one = aicc(best.objective, points, freeNumbers);
+  const two = aicc(other.objective, points, freeNumbers);
+  const alike = Math.abs(other.objective - best.objective) < 2;
+  const scattered = extraScatterL > plausibleScatterL;
+  const verdict = alike ? `both fit, and their difference is part of the interval` : `the lower fits better`;
+  const scatter = scattered
+    ? ` The steps scatter by ${extraScatterL.toFixed(1)} L* more than their stated uncertainty, which widens the interval.`
+    : '';
+  return {
+    reason: `The ${name} is taken: AICc ${one.toFixed(1)} against ${two.toFixed(1)} for the ${modelNames[other.family.model]}; ${verdict}.${scatter}`,
+    phrase: phrase('curve-chosen', {
+      model: best.family.model,
+      aicc: one,
+      other: other.family.model,
+      otherAicc: two,
+      alike,
+      scatterL: scattered ? extraScatterL : null,
+    }),
+  };
 }
 
 /** Interpolation where the models miss the points by more than error and scatter, and the points do fall in turn. */
@@ -147,11 +162,13 @@ function interpolate(
   if (misfitZ(chiSquared, Math.max(1, pooled)) > misfitLimit) return null;
   // Whether the misses are the curve's shape or the steps' scatter can't be told: half of their variance counts as scatter.
   const missedScatterL = Math.sqrt(squares(missed) / (2 * L.length));
+  const mostL = Math.max(...missed.map(Math.abs));
   return {
     shape,
     reason:
       `Monotone interpolation is taken: both models miss the points by more than their uncertainty and a scatter of ` +
-      `${plausibleScatterL} L* (up to ${Math.max(...missed.map(Math.abs)).toFixed(1)} L*, ${misfit.toFixed(1)} standard deviations too much).`,
+      `${plausibleScatterL} L* (up to ${mostL.toFixed(1)} L*, ${misfit.toFixed(1)} standard deviations too much).`,
+    phrase: phrase('curve-interpolated', { scatterL: plausibleScatterL, mostL, misfit }),
     fit: null,
     shapeWeight: 1,
     alternatives: [],

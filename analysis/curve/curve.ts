@@ -1,3 +1,5 @@
+import type { Phrase } from '../phrases.ts';
+
 /** One point of the characteristic curve. */
 export interface CurvePoint {
   readonly seconds: number;
@@ -80,6 +82,7 @@ export interface Curve {
   readonly model: CurveModel;
   /** Why this model was chosen, in one sentence with numbers. */
   readonly reason: string;
+  readonly phrase?: Phrase;
   readonly runnerUp: CurveModel | null;
   readonly parameters: Readonly<Record<string, Parameter>>;
   /** All points, in rising exposure, those left out of the fit included. */
@@ -127,12 +130,21 @@ export interface Curve {
   readonly reversedFromSeconds: number | null;
   /** What a reader should know of this curve, in sentences; empty where all is well. */
   readonly remarks: readonly string[];
+  /** The same remarks for other languages, in the same order. */
+  readonly remarkPhrases?: readonly Phrase[];
+}
+
+/** Why there is no curve, and what to do. */
+interface NoCurve {
+  readonly message: string;
+  readonly phrase?: Phrase;
+  readonly points: readonly CurvePoint[];
 }
 
 /** What is known of the curve: fitted, or why not and what to do. `points` in rising exposure. */
 export type CurveOutcome =
   | { readonly kind: 'fitted'; readonly curve: Curve }
-  | { readonly kind: 'too-few-steps'; readonly message: string; readonly points: readonly CurvePoint[] }
-  | { readonly kind: 'blank'; readonly message: string; readonly points: readonly CurvePoint[] }
+  | ({ readonly kind: 'too-few-steps' } & NoCurve)
+  | ({ readonly kind: 'blank' } & NoCurve)
   /** The photo shows another number of steps than there are times: which time belongs to which step is not known. */
-  | { readonly kind: 'count-differs'; readonly message: string; readonly points: readonly CurvePoint[] };
+  | ({ readonly kind: 'count-differs' } & NoCurve);

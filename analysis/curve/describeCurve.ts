@@ -1,3 +1,4 @@
+import { type Phrase, phrase } from '../phrases.ts';
 import type { Choice } from './chooseModel.ts';
 import { colourPath } from './colourPath.ts';
 import type { Curve, CurvePoint, CurveShape, Parameter, TimerError } from './curve.ts';
@@ -42,9 +43,11 @@ export function describeCurve(
   );
   const deepestU = fit ? uncertaintyOf(fit, shapeDeepest) : plateauU(shape, covarianceL, used);
   const reversedFromSeconds = used.length < points.length ? points[used.length].seconds : null;
+  const remarks = remarksOn(fit, baseSeen, baseL, deepestL, deepestU, reversedFromSeconds);
   return {
     model: shape.model,
     reason: choice.reason,
+    phrase: choice.phrase,
     runnerUp: choice.runnerUp,
     parameters: fit ? parametersOf(shape, fit) : {},
     points,
@@ -72,7 +75,8 @@ export function describeCurve(
     ...landmarksOf(shape, 2 * longestSeconds),
     reversed: reversedFromSeconds !== null,
     reversedFromSeconds,
-    remarks: remarksOn(fit, baseSeen, baseL, deepestL, deepestU, reversedFromSeconds),
+    remarks: remarks.map(({ text }) => text),
+    remarkPhrases: remarks.map((remark) => remark.phrase),
   };
 }
 
@@ -116,6 +120,11 @@ function plateauU(
   return Math.sqrt(covarianceL[last][last]);
 }
 
+interface Remark {
+  readonly text: string;
+  readonly phrase: Phrase;
+}
+
 function remarksOn(
   fit: FamilyFit | null,
   baseSeen: boolean,
@@ -123,24 +132,36 @@ function remarksOn(
   deepestL: number,
   deepestU: number | null,
   reversedFromSeconds: number | null,
-): string[] {
-  const remarks: string[] = [];
+): Remark[] {
+  const remarks: Remark[] = [];
   if (fit && !fit.converged)
-    remarks.push('The search for the curve did not settle: take it as a sketch, and make the next strip.');
+    remarks.push({
+      text: 'The search for the curve did not settle: take it as a sketch, and make the next strip.',
+      phrase: phrase('curve-unsettled', {}),
+    });
   if (!baseSeen)
-    remarks.push(
-      `There is no unexposed step: the base, L* ${baseL.toFixed(0)}, is an estimate. Keep an unexposed piece next time.`,
-    );
+    remarks.push({
+      text: `There is no unexposed step: the base, L* ${baseL.toFixed(0)}, is an estimate. Keep an unexposed piece next time.`,
+      phrase: phrase('base-estimated', { L: baseL }),
+    });
   if (deepestU === null || deepestU > poorlyKnownL)
     remarks.push(
       deepestU === null
-        ? 'The strip ends while it still gets deeper: its deepest is not known.'
-        : `The deepest, L* ${deepestL.toFixed(0)}, is known only to ±${(1.645 * deepestU).toFixed(0)} L*: the strip does not reach a plateau.`,
+        ? {
+            text: 'The strip ends while it still gets deeper: its deepest is not known.',
+            phrase: phrase('deepest-open', {}),
+          }
+        : {
+            text: `The deepest, L* ${deepestL.toFixed(0)}, is known only to ±${(1.645 * deepestU).toFixed(0)} L*: the strip does not reach a plateau.`,
+            phrase: phrase('deepest-rough', { L: deepestL, range: 1.645 * deepestU }),
+          },
     );
   if (reversedFromSeconds !== null)
-    remarks.push(
-      `From ${Number(reversedFromSeconds.toPrecision(4))} s on the steps get lighter again; they are left out of the curve. ` +
+    remarks.push({
+      text:
+        `From ${Number(reversedFromSeconds.toPrecision(4))} s on the steps get lighter again; they are left out of the curve. ` +
         'Photograph again after a day or two of drying before calling it reversal: bleaching or loss in the wash look alike.',
-    );
+      phrase: phrase('reversed', { seconds: reversedFromSeconds }),
+    });
   return remarks;
 }

@@ -1,4 +1,5 @@
 import { deltaE00 } from '../colour/difference.ts';
+import { phrase } from '../phrases.ts';
 import type { CurveOutcome, CurvePoint } from './curve.ts';
 
 /** Least difference from the base, in L* and in standard uncertainties, that shows that light did something. */
@@ -27,6 +28,11 @@ export function tooFewSteps(points: readonly CurvePoint[]): CurveOutcome | null 
     kind: 'too-few-steps',
     points,
     message: `Too few steps for a curve: there ${exposed === 2 ? 'are' : 'is'} ${have}. ${add}`,
+    phrase: phrase('too-few-steps', {
+      exposed,
+      base: hasBase,
+      suggested: exposed === 1 ? [longest / 2, longest * 2] : [],
+    }),
   };
 }
 
@@ -50,6 +56,7 @@ export function nothingToSee(
       message:
         'All steps look alike and there is no unexposed piece beside them: they may all be blank or all at full depth. ' +
         'Add an unexposed piece and much shorter steps; if the cloth is pale, check the light source first.',
+      phrase: phrase('all-alike', {}),
     };
   }
   const mostDeltaE = Math.max(...points.map((point) => deltaE00(points[0], point)));
@@ -60,6 +67,7 @@ export function nothingToSee(
       message:
         `No step is darker than the base, though the colour moves by up to ${mostDeltaE.toFixed(1)} ΔE00. ` +
         'A lightness curve cannot time this dye; check the light source first, then the order of the steps.',
+      phrase: phrase('colour-moves', { deltaE: mostDeltaE }),
     };
   }
   return {
@@ -68,6 +76,7 @@ export function nothingToSee(
     message:
       'The strip is blank: no step can be told from the base. Check the light source first (is it a lamp this dye ' +
       'answers to, switched on and warm?), then the coating and the wash.',
+    phrase: phrase('blank-strip', {}),
   };
 }
 

@@ -1,5 +1,6 @@
 import { median } from 'simple-statistics';
 import { AnalysisError } from '../errors.ts';
+import { type Phrase, type PhraseValues, phrase } from '../phrases.ts';
 import type { PatchMean } from '../tiles/robustMean.ts';
 import type { Card, CardPatch } from './card.ts';
 
@@ -9,9 +10,15 @@ export interface UsablePatch {
   readonly mean: PatchMean;
 }
 
+/** What stands against a patch. */
+interface Reason {
+  readonly reason: string;
+  readonly phrase: Phrase;
+}
+
 export interface CardCheck {
   readonly usable: readonly UsablePatch[];
-  readonly refused: readonly { readonly name: string; readonly reason: string }[];
+  readonly refused: readonly ({ readonly name: string } & Reason)[];
 }
 
 /** Share of clipped pixels beyond which a patch says nothing of its own value. */
@@ -26,7 +33,10 @@ const MOST_UNEVEN = 0.12;
  */
 const mostColoured = (Y: number): number => 0.25 + 0.01 / Y;
 const FEWEST_TO_COMPARE = 3;
-const NOT_NEUTRAL = 'of another colour than the other patches; look whether its mark lies on the card';
+const NOT_NEUTRAL: Reason = {
+  reason: 'of another colour than the other patches; look whether its mark lies on the card',
+  phrase: phrase('patch-coloured', {}),
+};
 /** How far recorded light may run against the known order before the patches count as mixed up. */
 const ORDER_SLACK = 0.97;
 /**
@@ -48,7 +58,7 @@ const ratio = (one: number, other: number): number => Math.log((one + 0.002) / (
 const impossibleContrast = (
   usable: readonly UsablePatch[],
   light: (patch: UsablePatch) => number,
-): string | null => {
+): Reason | null => {
   const shadow = (SHADOW * light(usable[0])) / usable[0].patch.Y;
   for (const [i, lighter] of usable.entries())
     for (const darker of usable.slice(i + 1)) {
@@ -57,8 +67,16 @@ const impossibleContrast = (
       const least = Math.max(known ** FLATTEST / LIGHT_SLACK, known >= PLAINLY_APART ? LEAST_RATIO : 0);
       const pair = `Card patches "${lighter.patch.name}" and "${darker.patch.name}"`;
       const times = `${seen.toPrecision(2)} : 1 in the photo, ${known.toPrecision(2)} : 1 on the card`;
-      if (seen < least) return `${pair} hardly differ (${times})`;
-      if (seen > known ** STEEPEST * LIGHT_SLACK) return `${pair} differ too much (${times})`;
+      const values: PhraseValues['card-contrast-low'] = {
+        lighter: lighter.patch.name,
+        darker: darker.patch.name,
+        seen,
+        known,
+      };
+      if (seen < least)
+        return { reason: `${pair} hardly differ (${times})`, phrase: phrase('card-contrast-low', values) };
+      if (seen > known ** STEEPEST * LIGHT_SLACK)
+        return { reason: `${pair} differ too much (${times})`, phrase: phrase('card-contrast-high', values) };
     }
   return null;
 };
@@ -74,14 +92,22 @@ const refusals = (refused: CardCheck['refused']): string => {
     .join('; ');
 };
 
-const reasonAgainst = ({ mean }: UsablePatch): string | null => {
-  if (mean.clippedShare > MOST_CLIPPED)
-    return `clipped in the photo (${(100 * mean.clippedShare).toFixed(0)} % of its pixels); expose the photo ${
-      Math.max(...mean.rgb) < DARK_LIGHT ? 'more, it is black there' : 'a little less'
-    }`;
+const reasonAgainst = ({ mean }: UsablePatch): Reason | null => {
+  if (mean.clippedShare > MOST_CLIPPED) {
+    const dark = Math.max(...mean.rgb) < DARK_LIGHT;
+    return {
+      reason: `clipped in the photo (${(100 * mean.clippedShare).toFixed(0)} % of its pixels); expose the photo ${
+        dark ? 'more, it is black there' : 'a little less'
+      }`,
+      phrase: phrase('patch-clipped', { share: mean.clippedShare, dark }),
+    };
+  }
   // Noise alone makes a dark patch look uneven: half a per cent of white is allowed on top.
   if (mean.unevenness * mean.rgb[1] > MOST_UNEVEN * mean.rgb[1] + 0.005)
-    return `uneven (${(100 * mean.unevenness).toFixed(0)} % from tile to tile); look for glare, a shadow or a wrong mark`;
+    return {
+      reason: `uneven (${(100 * mean.unevenness).toFixed(0)} % from tile to tile); look for glare, a shadow or a wrong mark`,
+      phrase: phrase('patch-uneven', { share: mean.unevenness }),
+    };
   return null;
 };
 
@@ -108,6 +134,7 @@ export const checkCard = (
     throw new AnalysisError(
       'marks-invalid',
       `No marked card patch is on this card. Its patches are named ${card.patches.map((p) => p.name).join(', ')}.`,
+      { phrase: phrase('card-names-unknown', { names: card.patches.map((p) => p.name) }) },
     );
   const ratios = marked.map(({ mean: { rgb } }) => [ratio(rgb[0], rgb[1]), ratio(rgb[2], rgb[1])]);
   const usual = [median(ratios.map((r) => r[0])), median(ratios.map((r) => r[1]))];
@@ -115,18 +142,23 @@ export const checkCard = (
     Math.max(Math.abs(ratios[i][0] - usual[0]), Math.abs(ratios[i][1] - usual[1]));
   const judged = marked.map((m, i) => {
     const coloured = marked.length >= FEWEST_TO_COMPARE && colourOf(i) > mostColoured(m.patch.Y);
-    return { m, reason: reasonAgainst(m) ?? (coloured ? NOT_NEUTRAL : null) };
+    return { m, against: reasonAgainst(m) ?? (coloured ? NOT_NEUTRAL : null) };
   });
   const usable = judged
-    .flatMap(({ m, reason }) => (reason === null ? [m] : []))
+    .flatMap(({ m, against }) => (against === null ? [m] : []))
     .sort((a, b) => b.patch.Y - a.patch.Y);
-  const refused = judged.flatMap(({ m, reason }) =>
-    reason === null ? [] : [{ name: m.patch.name, reason }],
+  const refused = judged.flatMap(({ m, against }) =>
+    against === null ? [] : [{ name: m.patch.name, ...against }],
   );
   if (usable.length === 0)
     throw new AnalysisError(
       'card-unusable',
       `No card patch can be used: ${refusals(refused)}. Take the photo again.`,
+      {
+        phrase: phrase('card-none-usable', {
+          refused: refused.map((r) => ({ patch: r.name, reason: r.phrase })),
+        }),
+      },
     );
   for (let i = 1; i < usable.length; i++)
     if (
@@ -136,12 +168,19 @@ export const checkCard = (
       throw new AnalysisError(
         'card-unusable',
         `Card patch "${usable[i].patch.name}" is lighter in the photo than "${usable[i - 1].patch.name}", though it should be darker. Check the order of the patches, and look for a shadow or glare on the card.`,
+        {
+          phrase: phrase('card-order', {
+            lighter: usable[i].patch.name,
+            darker: usable[i - 1].patch.name,
+          }),
+        },
       );
   const contrast = impossibleContrast(usable, light);
   if (contrast !== null)
     throw new AnalysisError(
       'card-unusable',
-      `${contrast}. Check that the marks lie on the card, that it is the card described, and its values.`,
+      `${contrast.reason}. Check that the marks lie on the card, that it is the card described, and its values.`,
+      { phrase: contrast.phrase },
     );
   return { usable, refused };
 };

@@ -1,6 +1,7 @@
 import { applyMatrix3 } from '../colour/matrix3.ts';
 import { AnalysisError, type Warning } from '../errors.ts';
 import type { RgbProfile } from '../photo/photo.ts';
+import { phrase } from '../phrases.ts';
 import { robustMean } from '../tiles/robustMean.ts';
 import type { Tiled, TiledPatch } from '../tiles/tile.ts';
 import type { Strip } from './card.ts';
@@ -54,17 +55,24 @@ const warningsOf = (illumination: Illumination, tone: Tone): Warning[] => {
     warnings.push({
       code: 'light-not-evened',
       message: `The table light could not be evened out well: ${illumination.reason}. Lay card and strip on a plain board that fills the photo.`,
+      ...(illumination.phrase && {
+        phrase: phrase('light-not-evened', { reason: illumination.phrase }),
+      }),
     });
   for (const refused of tone.patchesRefused)
     warnings.push({
       code: 'card-patch-refused',
       message: `Card patch "${refused.name}" was left out: ${refused.reason}.`,
+      ...(refused.phrase && {
+        phrase: phrase('patch-left-out', { patch: refused.name, reason: refused.phrase }),
+      }),
     });
   if (tone.relative)
     warnings.push({
       code: 'relative',
       message:
         'The usable card patches are of one lightness, so the camera’s tone is not known: lightness values are relative and their uncertainty is wide. A card with white, grey and black is better.',
+      phrase: phrase('one-lightness', {}),
     });
   return warnings;
 };
@@ -84,6 +92,7 @@ const refuseImpossible = (
       throw new AnalysisError(
         'card-unusable',
         `By this card the step of ${step.seconds} s would be far lighter than white. Check that the marks lie on the card, that it is the card described, and its values; look for a shadow on it.`,
+        { phrase: phrase('card-beyond-white', { seconds: step.seconds }) },
       );
   });
 };

@@ -1,5 +1,6 @@
 import type { Warning } from '../errors.ts';
 import type { Rgb } from '../photo/photo.ts';
+import type { Phrase } from '../phrases.ts';
 import type { PatchMean } from '../tiles/robustMean.ts';
 
 /** How the table light was evened out. */
@@ -7,6 +8,7 @@ export interface Illumination {
   readonly method: 'surround' | 'within-patches' | 'base-cloth' | 'card-ends';
   readonly accepted: boolean;
   readonly reason: string;
+  readonly phrase?: Phrase;
   /** Largest over smallest light within the area of card and strip, as a ratio. */
   readonly fallOffRatio: number | null;
   /** Relative standard uncertainty left in a step's light. */
@@ -16,7 +18,11 @@ export interface Illumination {
 /** What was learnt of the camera's tone from the card. */
 export interface Tone {
   readonly patchesUsed: number;
-  readonly patchesRefused: readonly { readonly name: string; readonly reason: string }[];
+  readonly patchesRefused: readonly {
+    readonly name: string;
+    readonly reason: string;
+    readonly phrase?: Phrase;
+  }[];
   /** Log-log slope of recorded against true light in the middle of the range. */
   readonly exponent: number;
   /** Flare as a share of perfect white. */

@@ -1,4 +1,5 @@
 import { median } from 'simple-statistics';
+import { type Phrase, phrase } from '../phrases.ts';
 import type { SurroundCell, Tiled } from '../tiles/tile.ts';
 import { type FieldSample, fitField, type JudgedNoise, judgeNoise, USUAL_STRAYS } from './field.ts';
 import type { Neighbourhood } from './neighbourhood.ts';
@@ -8,6 +9,12 @@ import { findSurface } from './surface.ts';
 /** The part of the surround that the light field is fitted to. */
 export interface SurroundSurface {
   readonly cells: readonly SurroundCell[];
+}
+
+/** Why there is none. */
+export interface LackingSurface {
+  readonly reason: string;
+  readonly phrase: Phrase;
 }
 
 const FEWEST_CELLS = 20;
@@ -55,17 +62,20 @@ const byNearness = <T extends { readonly cell: SurroundCell }>(tiled: Tiled, all
  *
  * @param seed of the search's random triples.
  */
-export const surroundSurface = (
-  tiled: Tiled,
-  seed: number,
-): SurroundSurface | { readonly reason: string } => {
+export const surroundSurface = (tiled: Tiled, seed: number): SurroundSurface | LackingSurface => {
   const half = Math.hypot(tiled.widthPx, tiled.heightPx) / 2;
   if (tiled.surround.length < FEWEST_CELLS)
-    return { reason: 'hardly any table is in the photo around card and strip' };
+    return {
+      reason: 'hardly any table is in the photo around card and strip',
+      phrase: phrase('hardly-any-table', {}),
+    };
   const cells = thinned(tiled.surround, MOST_SEARCHED);
   const surface = findSurface(cells, nearness(tiled, cells), half, seed);
   if (surface.cells.length < FEWEST_CELLS || surface.share < SMALLEST_SHARE)
-    return { reason: 'what lies around card and strip is not one plain surface' };
+    return {
+      reason: 'what lies around card and strip is not one plain surface',
+      phrase: phrase('table-not-plain', {}),
+    };
   return { cells: surface.cells.map((i) => cells[i]) };
 };
 

@@ -1,3 +1,4 @@
+import { type Phrase, phrase } from '../phrases.ts';
 import type { ClothBand } from '../tiles/clothBands.ts';
 import type { Tiled } from '../tiles/tile.ts';
 import { baseCloth, cardEndSources, clothSource } from './clothField.ts';
@@ -13,6 +14,7 @@ import type { Illumination } from './levelled.ts';
 import { type Neighbourhood, neighbourhood } from './neighbourhood.ts';
 import { logOfRgb, type ToSceneLogs } from './sceneLogs.ts';
 import {
+  type LackingSurface,
   type SettledSurface,
   type SurroundSurface,
   settleSurface,
@@ -24,7 +26,7 @@ const WELL_EVENED = 0.05;
 
 /** What in the photo tells of the table light. */
 export interface LightSources {
-  readonly surface: SurroundSurface | { readonly reason: string };
+  readonly surface: SurroundSurface | LackingSurface;
   readonly cloth: readonly ClothBand[] | null;
   readonly twoCards: boolean;
   /** How bright the photo is around each place; null where that was not measured. */
@@ -104,31 +106,50 @@ const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
 /** Which source carried the answer, and what was done in words. */
 const carriedBy = (
   light: SettledLight,
-): { readonly method: Illumination['method']; readonly how: string } => {
-  if (light.settled)
+): {
+  readonly method: Illumination['method'];
+  readonly how: string;
+  readonly said: (open: number) => Phrase;
+} => {
+  if (light.settled) {
+    const spread = light.settled.noise.sd;
     return {
       method: 'surround',
-      how: `the table around card and strip varies by ${percent(light.settled.noise.sd)} of itself`,
+      how: `the table around card and strip varies by ${percent(spread)} of itself`,
+      said: (open) => phrase('light-by-table', { spread, open }),
     };
+  }
   const lacking = 'reason' in light.surface ? light.surface.reason : '';
+  const why = 'phrase' in light.surface ? light.surface.phrase : phrase('table-not-plain', {});
   if (light.cloth)
-    return { method: 'base-cloth', how: `${lacking}, so unexposed cloth along the strip was used` };
-  if (light.twoCards) return { method: 'card-ends', how: `${lacking}, so the two cards were compared` };
+    return {
+      method: 'base-cloth',
+      how: `${lacking}, so unexposed cloth along the strip was used`,
+      said: (open) => phrase('light-by-base', { lacking: why, open }),
+    };
+  if (light.twoCards)
+    return {
+      method: 'card-ends',
+      how: `${lacking}, so the two cards were compared`,
+      said: (open) => phrase('light-by-cards', { lacking: why, open }),
+    };
   return {
     method: 'within-patches',
     how: `${lacking}, so only the change of light within each patch and step could be used`,
+    said: (open) => phrase('light-within-patches', { lacking: why, open }),
   };
 };
 
 /** How the table light was evened out, and how much that leaves open. @param places card patches and steps. */
 export const describeLight = (light: SettledLight, field: Field, places: readonly Place[]): Illumination => {
-  const { method, how } = carriedBy(light);
+  const { method, how, said } = carriedBy(light);
   const logs = places.map(([x, y]) => field.logLight(x, y)[1]);
   const relativeU = Math.sqrt(Math.max(...places.map((p) => field.covariance(p, p))));
   return {
     method,
     accepted: method !== 'within-patches' && relativeU < WELL_EVENED,
     reason: `${how}, which leaves ${percent(relativeU)} open`,
+    phrase: said(relativeU),
     fallOffRatio: Math.exp(Math.max(...logs) - Math.min(...logs)),
     relativeU,
   };

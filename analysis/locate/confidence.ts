@@ -1,3 +1,4 @@
+import type { DoubtWords } from './doubtWords.ts';
 import type { FoundCard } from './findCard.ts';
 import type { FoundStrip } from './foundStrip.ts';
 import type { MarksPart } from './marks.ts';
@@ -8,7 +9,7 @@ export const sureFrom = 0.6;
 /** Something that speaks against a find: how strongly (minus ln of the confidence it leaves), and in words. */
 export interface Doubt {
   readonly weight: number;
-  readonly phrase: string;
+  readonly phrase: DoubtWords;
   /** What it speaks against; where the steps lie, if left out. */
   readonly part?: MarksPart;
   /** Where it says that the photo shows another number of steps than described. */

@@ -1,3 +1,4 @@
+import { type Phrase, phrase } from '../phrases.ts';
 import type { Doubt } from './confidence.ts';
 import type { MarksPart } from './marks.ts';
 
@@ -5,6 +6,7 @@ import type { MarksPart } from './marks.ts';
 export interface MarksNeed {
   readonly part: MarksPart;
   readonly message: string;
+  readonly phrase?: Phrase;
 }
 
 const messages: Readonly<Record<MarksPart, string>> = {
@@ -30,5 +32,5 @@ export function needsOf(doubts: readonly Doubt[]): MarksNeed[] {
   const parts = [...weights].sort((a, b) => b[1] - a[1]);
   return parts
     .filter(([, weight], i) => i === 0 || weight >= worthNaming)
-    .map(([part]) => ({ part, message: messages[part] }));
+    .map(([part]) => ({ part, message: messages[part], phrase: phrase(`need-${part}`, {}) }));
 }

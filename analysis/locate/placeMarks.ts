@@ -1,7 +1,9 @@
 import { AnalysisError, type Warning } from '../errors.ts';
 import type { Strip } from '../level/card.ts';
 import type { Photo } from '../photo/photo.ts';
+import { phrase } from '../phrases.ts';
 import { apartMarks } from './apartMarks.ts';
+import { doubtPhrases } from './doubtWords.ts';
 import { type FindOutcome, findMarks } from './findMarks.ts';
 import type { Marks, Point, Quad } from './marks.ts';
 import type { MarksNeed } from './marksNeeds.ts';
@@ -14,7 +16,7 @@ export interface PlacedMarks {
   /** What a person should settle before these marks are trusted; empty where nothing. */
   readonly needs: readonly MarksNeed[];
   /** Why no time may be given: the photo shows another number of steps than there are times. Null where it does not. */
-  readonly countDiffers: string | null;
+  readonly countDiffers: Pick<Warning, 'message' | 'phrase'> | null;
 }
 
 /** Corners that the finder extrapolated past the photo's edge, brought back onto it. */
@@ -64,6 +66,7 @@ export const placeMarks = (
             {
               code: 'steps-not-marked',
               message: `${missing} of the ${strip.steps.length} steps are not marked and were left out.`,
+              phrase: phrase('steps-not-marked', { missing, of: strip.steps.length }),
             },
           ]
         : [];
@@ -81,13 +84,18 @@ export const placeMarks = (
   return {
     marks,
     needs: found.needs,
-    countDiffers:
-      found.otherCount &&
-      `The photo seems to show ${found.otherCount} steps than the ${strip.steps.length} that have a time, so it is not sure which time belongs to which step, and no time is given. Count the steps, the unexposed one included, and correct the times; or, if the count is right, set the marks by hand.`,
+    countDiffers: found.otherCount && {
+      message: `The photo seems to show ${found.otherCount} steps than the ${strip.steps.length} that have a time, so it is not sure which time belongs to which step, and no time is given. Count the steps, the unexposed one included, and correct the times; or, if the count is right, set the marks by hand.`,
+      phrase: phrase('count-differs', { other: found.otherCount, of: strip.steps.length }),
+    },
     warnings: [
       {
         code: 'marks-uncertain',
         message: `Card and steps were found, but not surely (${found.why.join('; ')}). Look at the marks in the photo. ${found.needs.map(({ message }) => message).join(' ')}`,
+        phrase: phrase('marks-uncertain', {
+          why: found.why.flatMap(doubtPhrases),
+          needs: found.needs.flatMap((need) => need.phrase ?? []),
+        }),
       },
     ],
   };

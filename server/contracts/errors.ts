@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { phrase } from './phrase.ts';
 
 /** Refusals that the analysis makes: same names as its own codes (a test holds the two together). */
 const analysisCodes = [
@@ -59,5 +60,7 @@ export const errorCode = z.enum([...analysisCodes, ...serverCodes]);
 export type ErrorCode = z.infer<typeof errorCode>;
 
 /** The one shape of every answer that is not a success. */
-export const errorAnswer = z.object({ error: z.object({ code: errorCode, message: z.string().min(1) }) });
+export const errorAnswer = z.object({
+  error: z.object({ code: errorCode, message: z.string().min(1), phrase: phrase.exactOptional() }),
+});
 export type ErrorAnswer = z.infer<typeof errorAnswer>;

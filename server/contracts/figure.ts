@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { phrase } from './phrase.ts';
 
 /** A number with its 90 % interval; null: not there, or open on that side. */
 export const figure = z
@@ -6,7 +7,9 @@ export const figure = z
   .readonly();
 
 /** Something that a printer should mind: a code for programs, a sentence for people. */
-export const warning = z.object({ code: z.string(), message: z.string() }).readonly();
+export const warning = z
+  .object({ code: z.string(), message: z.string(), phrase: phrase.exactOptional() })
+  .readonly();
 
 /**
  * A reading as POST /api/readings or `tonestep read … --json` gave it. Looked at closely when it is used, since it may

@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import type { CurveShape } from '../../analysis/curve/curve.ts';
+import { warning } from './figure.ts';
 import { marks, marksPart } from './marks.ts';
+import { phrase } from './phrase.ts';
 import { target } from './target.ts';
 
 const budget = z
@@ -61,6 +63,7 @@ const curve = z
   .object({
     model: curveModel,
     reason: z.string(),
+    phrase: phrase.exactOptional(),
     runnerUp: curveModel.nullable(),
     parameters: z
       .record(
@@ -101,15 +104,17 @@ const curve = z
     reversed: z.boolean(),
     reversedFromSeconds: z.number().nullable(),
     remarks: z.array(z.string()).readonly(),
+    remarkPhrases: z.array(phrase).readonly().exactOptional(),
   })
   .readonly();
 export type Curve = z.infer<typeof curve>;
 
+const noCurve = { message: z.string(), phrase: phrase.exactOptional(), points };
 const curveOutcome = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('fitted'), curve }).readonly(),
-  z.object({ kind: z.literal('too-few-steps'), message: z.string(), points }).readonly(),
-  z.object({ kind: z.literal('blank'), message: z.string(), points }).readonly(),
-  z.object({ kind: z.literal('count-differs'), message: z.string(), points }).readonly(),
+  z.object({ kind: z.literal('too-few-steps'), ...noCurve }).readonly(),
+  z.object({ kind: z.literal('blank'), ...noCurve }).readonly(),
+  z.object({ kind: z.literal('count-differs'), ...noCurve }).readonly(),
 ]);
 export type CurveOutcome = z.infer<typeof curveOutcome>;
 
@@ -132,6 +137,7 @@ export const advice = z
       .object({
         seconds: z.array(z.number()).readonly(),
         reason: z.string(),
+        phrase: phrase.exactOptional(),
         expectedWidthStops: z.number().nullable(),
         expectedTogetherStops: z.number().nullable(),
       })
@@ -146,6 +152,7 @@ const illumination = z
     method: z.enum(['surround', 'base-cloth', 'card-ends', 'within-patches']),
     accepted: z.boolean(),
     reason: z.string(),
+    phrase: phrase.exactOptional(),
     fallOffRatio: z.number().nullable(),
     relativeU: z.number(),
   })
@@ -155,7 +162,9 @@ export type Illumination = z.infer<typeof illumination>;
 const tone = z
   .object({
     patchesUsed: z.number().int(),
-    patchesRefused: z.array(z.object({ name: z.string(), reason: z.string() }).readonly()).readonly(),
+    patchesRefused: z
+      .array(z.object({ name: z.string(), reason: z.string(), phrase: phrase.exactOptional() }).readonly())
+      .readonly(),
     exponent: z.number(),
     flare: z.number(),
     leaveOneOutL: z.number().nullable(),
@@ -163,18 +172,22 @@ const tone = z
   })
   .readonly();
 
-/** Everything read from one photo of one strip, as it leaves the server. */
+const photoFacts = z
+  .object({
+    widthPx: z.number().int(),
+    heightPx: z.number().int(),
+    format: z.string(),
+    profile: z.string(),
+  })
+  .readonly();
+
+/** Everything read from the photos of one strip, as it leaves the server. */
 export const reading = z
   .object({
     strip: z.object({ dye: z.string(), cloth: z.string(), light: z.string(), card: z.string() }).readonly(),
-    photo: z
-      .object({
-        widthPx: z.number().int(),
-        heightPx: z.number().int(),
-        format: z.string(),
-        profile: z.string(),
-      })
-      .readonly(),
+    photo: photoFacts,
+    /** Further photos of the strip; missing where there was one. */
+    furtherPhotos: z.array(photoFacts).readonly().exactOptional(),
     repeatability: z
       .object({
         photos: z.number(),
@@ -193,7 +206,7 @@ export const reading = z
     marks,
     planId: z.string().exactOptional(),
     needs: z
-      .array(z.object({ part: marksPart, message: z.string() }).readonly())
+      .array(z.object({ part: marksPart, message: z.string(), phrase: phrase.exactOptional() }).readonly())
       .readonly()
       .default([]),
     colour: z
@@ -205,7 +218,7 @@ export const reading = z
       })
       .readonly()
       .nullable(),
-    warnings: z.array(z.object({ code: z.string(), message: z.string() }).readonly()).readonly(),
+    warnings: z.array(warning).readonly(),
     methodVersion: z.string(),
   })
   .readonly();

@@ -132,6 +132,7 @@ describe('README and DEVELOPERS', () => {
 describe('refusals', () => {
   const codes = [
     ...read('analysis/errors.ts')
+      .split('AnalysisErrorCode =')[1]
       .split(';')[0]
       .matchAll(/\| '([a-z-]+)'/g),
   ].map(([, code]) => code);

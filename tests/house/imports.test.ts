@@ -63,7 +63,12 @@ const STAGES = [
   'across',
 ];
 /** Types of what the printer says, which every stage may name. */
-const SPOKEN = ['analysis/level/card.ts', 'analysis/errors.ts', 'analysis/firstIssue.ts'];
+const SPOKEN = [
+  'analysis/level/card.ts',
+  'analysis/errors.ts',
+  'analysis/firstIssue.ts',
+  'analysis/phrases.ts',
+];
 /** What the page may take from the analysis: pure parts only. */
 const PAGE_MAY = ['colour', 'curve', 'advice', 'plan', 'across'];
 

@@ -95,7 +95,7 @@ describe('a grey patch among other greys', () => {
 });
 
 describe('needs', () => {
-  const phrase = '';
+  const phrase = 'the steps hardly differ';
   it('name the most doubtful part first, and leave out what is hardly in doubt', () => {
     const needs = needsOf([
       { weight: 0.3, phrase, part: 'direction' },

@@ -1,0 +1,139 @@
+/** A card patch by its name, or a step by its exposure; 0 is the unexposed base. */
+export type Area = { readonly patch: string } | { readonly seconds: number };
+
+type None = Readonly<Record<string, never>>;
+type Share = { readonly share: number };
+type ClippedArea = { readonly area: Area; readonly more: number; readonly share: number };
+type Evened = { readonly lacking: Phrase; readonly open: number };
+type PatchPair = {
+  readonly lighter: string;
+  readonly darker: string;
+  readonly seen: number;
+  readonly known: number;
+};
+
+/**
+ * What the analysis says about a reading, sentence by sentence, and the numbers in each. The English text stands where it
+ * is said; other languages word these themselves. Shares are 0 to 1, times seconds, lengths pixels of the photo. What an
+ * id's values mean never changes, since readings are kept: another sentence takes another id.
+ */
+export interface PhraseValues {
+  // The photo
+  blurred: { readonly spreadPx: number; readonly limitPx: number };
+  'card-burnt': ClippedArea;
+  'step-burnt': ClippedArea;
+  'card-blocked': ClippedArea;
+  'step-channel-zero': ClippedArea;
+  'shadow-edge': { readonly area: Area; readonly share: number };
+  glare: { readonly area: Area; readonly share: number };
+  'light-uneven': { readonly factor: number };
+  /** Null where the far end lies beyond the horizon. */
+  oblique: { readonly factor: number | null };
+  /** `filled`: how much of the photo card and strip span, where going closer helps. */
+  'area-small': {
+    readonly area: Area;
+    readonly px: number;
+    readonly leastPx: number;
+    readonly filled: number | null;
+  };
+  'photo-far': Share;
+  'photo-small': { readonly widthPx: number; readonly heightPx: number };
+  'light-mixed': Share;
+  // Where things are
+  'sheet-paper': None;
+  'steps-not-marked': { readonly missing: number; readonly of: number };
+  'marks-uncertain': { readonly why: readonly Phrase[]; readonly needs: readonly Phrase[] };
+  'count-differs': { readonly other: 'fewer' | 'more'; readonly of: number };
+  'doubt-patch-look': None;
+  'doubt-card-look': None;
+  'doubt-card-rival': None;
+  'doubt-card-faint': None;
+  'doubt-direction': None;
+  'doubt-place': None;
+  'doubt-fewer': None;
+  'doubt-more': None;
+  'doubt-cloth-beside': None;
+  'doubt-strip-rival': None;
+  'doubt-bare-start': None;
+  'doubt-few-borders': None;
+  'doubt-strip-faint': None;
+  'doubt-steps-alike': None;
+  'doubt-uneven-width': None;
+  'doubt-scraps-unclear': None;
+  'doubt-more-pieces': None;
+  'doubt-scraps-direction': None;
+  'doubt-scraps-order': None;
+  'doubt-scraps-not-darker': None;
+  'need-card': None;
+  'need-strip': None;
+  'need-count': None;
+  'need-direction': None;
+  // Table light and card
+  'hardly-any-table': None;
+  'table-not-plain': None;
+  'light-by-table': { readonly spread: number; readonly open: number };
+  'light-by-base': Evened;
+  'light-by-cards': Evened;
+  'light-within-patches': Evened;
+  'light-not-evened': { readonly reason: Phrase };
+  'patch-left-out': { readonly patch: string; readonly reason: Phrase };
+  'patch-clipped': { readonly share: number; readonly dark: boolean };
+  'patch-uneven': Share;
+  'patch-coloured': None;
+  'one-lightness': None;
+  'card-names-unknown': { readonly names: readonly string[] };
+  'card-none-usable': {
+    readonly refused: readonly { readonly patch: string; readonly reason: Phrase }[];
+  };
+  'card-order': { readonly lighter: string; readonly darker: string };
+  'card-contrast-low': PatchPair;
+  'card-contrast-high': PatchPair;
+  'card-beyond-white': { readonly seconds: number };
+  // The curve
+  'curve-chosen': {
+    readonly model: CurveName;
+    readonly aicc: number;
+    readonly other: CurveName;
+    readonly otherAicc: number;
+    readonly alike: boolean;
+    readonly scatterL: number | null;
+  };
+  'curve-interpolated': { readonly scatterL: number; readonly mostL: number; readonly misfit: number };
+  'curve-unsettled': None;
+  'base-estimated': { readonly L: number };
+  'deepest-open': None;
+  'deepest-rough': { readonly L: number; readonly range: number };
+  reversed: { readonly seconds: number };
+  /** `exposed`: steps there are; `suggested`: times of which one would help, where there is one step. */
+  'too-few-steps': {
+    readonly exposed: number;
+    readonly base: boolean;
+    readonly suggested: readonly number[];
+  };
+  'all-alike': None;
+  'colour-moves': { readonly deltaE: number };
+  'blank-strip': None;
+  // The next strip
+  'next-after-light': { readonly seconds: number };
+  'next-whole-curve': { readonly seconds: number };
+  'next-steps': { readonly seconds: readonly number[]; readonly widthStops: number | null };
+}
+
+type CurveName = 'build-up' | 'logistic' | 'monotone';
+
+export type PhraseId = keyof PhraseValues;
+
+/** A sentence of the analysis without its words: which one it is, and its numbers. Plain data. */
+export interface Phrase {
+  /** A `PhraseId`; a string here, since kept readings may hold ids of other versions. */
+  readonly id: string;
+  readonly values: Readonly<Record<string, unknown>>;
+}
+
+/** All sentences of a language. */
+export type Phrasing = { readonly [I in PhraseId]: (values: PhraseValues[I]) => string };
+
+export const phrase = <I extends PhraseId>(id: I, values: PhraseValues[I]): Phrase => ({
+  id,
+  values: values as Readonly<Record<string, unknown>>,
+});
