@@ -13,6 +13,23 @@ export interface Factor {
 /** Smallest pivot: rounding can bring a nearly singular matrix to zero or below. */
 const LEAST_PIVOT = 1e-300;
 
+/** Σ a[from + k]·b[at + k] over `count` terms; four sums side by side, since an addition waits for the one before it. */
+export const dotAt = (a: Float64Array, from: number, b: Float64Array, at: number, count: number): number => {
+  let s0 = 0;
+  let s1 = 0;
+  let s2 = 0;
+  let s3 = 0;
+  let k = 0;
+  for (; k + 3 < count; k += 4) {
+    s0 += a[from + k] * b[at + k];
+    s1 += a[from + k + 1] * b[at + k + 1];
+    s2 += a[from + k + 2] * b[at + k + 2];
+    s3 += a[from + k + 3] * b[at + k + 3];
+  }
+  for (; k < count; k++) s0 += a[from + k] * b[at + k];
+  return s0 + s1 + (s2 + s3);
+};
+
 /** @param a row-major n·n, only its lower triangle is read. */
 export const factorise = (a: Float64Array, n: number): Factor => {
   const lower = new Float64Array(n * n);
@@ -21,8 +38,7 @@ export const factorise = (a: Float64Array, n: number): Factor => {
     const row = i * n;
     for (let j = 0; j <= i; j++) {
       const other = j * n;
-      let sum = a[row + j];
-      for (let k = 0; k < j; k++) sum -= lower[row + k] * lower[other + k];
+      const sum = a[row + j] - dotAt(lower, row, lower, other, j);
       if (i === j) {
         const pivot = Math.max(sum, LEAST_PIVOT);
         lower[row + i] = Math.sqrt(pivot);
@@ -38,9 +54,7 @@ export const forward = ({ n, lower }: Factor, b: Float64Array): Float64Array => 
   const z = new Float64Array(n);
   for (let i = 0; i < n; i++) {
     const row = i * n;
-    let sum = b[i];
-    for (let k = 0; k < i; k++) sum -= lower[row + k] * z[k];
-    z[i] = sum / lower[row + i];
+    z[i] = (b[i] - dotAt(lower, row, z, 0, i)) / lower[row + i];
   }
   return z;
 };
@@ -50,9 +64,10 @@ export const solveBy = (factor: Factor, b: Float64Array): Float64Array => {
   const { n, lower } = factor;
   const x = forward(factor, b);
   for (let i = n - 1; i >= 0; i--) {
-    let sum = x[i];
-    for (let k = i + 1; k < n; k++) sum -= lower[k * n + i] * x[k];
-    x[i] = sum / lower[i * n + i];
+    const row = i * n;
+    const solved = x[i] / lower[row + i];
+    x[i] = solved;
+    for (let k = 0; k < i; k++) x[k] -= lower[row + k] * solved;
   }
   return x;
 };

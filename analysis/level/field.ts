@@ -1,6 +1,6 @@
 import type { Rgb } from '../photo/photo.ts';
-import { type Factor, factorise, forward, solveBy } from './cholesky.ts';
-import { dot, type FieldBasis, fieldBasis } from './fieldBasis.ts';
+import { dotAt, type Factor, factorise, forward, solveBy } from './cholesky.ts';
+import { type FieldBasis, fieldBasis } from './fieldBasis.ts';
 import type { Neighbourhood } from './neighbourhood.ts';
 
 /** A place with ln light in three channels. */
@@ -30,7 +30,7 @@ export interface LightSource {
 /** What places and noise alone decide of a fit, so that many fits of the same surface need it once. */
 export interface PreparedSurface {
   /** Information on the field's terms, the surface's level eliminated; the lower triangle. */
-  readonly information: readonly (readonly number[])[];
+  readonly information: readonly Float64Array[];
   /** Terms × samples: weights by which ln light enters the right-hand side, the level eliminated. */
   readonly weights: readonly Float64Array[];
 }
@@ -65,11 +65,17 @@ const UNSMOOTH_LENGTH = 0.12;
 /** How much further wood or weave hangs together along its grain than across it. */
 const GRAIN_RATIO = 6;
 
+const dot = (a: Float64Array, b: Float64Array): number => dotAt(a, 0, b, 0, a.length);
+
 /** Distance between two places in half diagonals, as the surface's grain sees it. */
 const distanceBy = (grain: number | null, half: number): ((dx: number, dy: number) => number) => {
-  if (grain === null) return (dx, dy) => Math.hypot(dx, dy) / half;
+  if (grain === null) return (dx, dy) => Math.sqrt(dx * dx + dy * dy) / half;
   const [cos, sin] = [Math.cos(grain), Math.sin(grain)];
-  return (dx, dy) => Math.hypot((dx * cos + dy * sin) / GRAIN_RATIO, dy * cos - dx * sin) / half;
+  return (dx, dy) => {
+    const along = (dx * cos + dy * sin) / GRAIN_RATIO;
+    const across = dy * cos - dx * sin;
+    return Math.sqrt(along * along + across * across) / half;
+  };
 };
 
 /** The factor of the noise's covariance between places. */
@@ -108,7 +114,11 @@ const termColumns = (
   basis: FieldBasis,
 ): Float64Array[] => {
   const rows = places.map((p) => basis.at(p.x, p.y));
-  return rows[0].map((_, k) => Float64Array.from(rows, (r) => r[k]));
+  return Array.from(rows[0], (_, k) => {
+    const column = new Float64Array(rows.length);
+    for (let i = 0; i < rows.length; i++) column[i] = rows[i][k];
+    return column;
+  });
 };
 
 /** How much samples at these places, with this noise, tell of the field's terms. */
@@ -127,15 +137,15 @@ export const prepareSurface = (
   const withLevel = columns.map((c) => dot(c, weighted[0]));
   const terms = columns.slice(1);
   return {
-    information: terms.map((c, k) =>
-      Array.from(
-        { length: k + 1 },
-        (_, l) => dot(c, weighted[l + 1]) - (withLevel[k + 1] * withLevel[l + 1]) / level,
-      ),
-    ),
+    information: terms.map((c, k) => {
+      const row = new Float64Array(k + 1);
+      for (let l = 0; l <= k; l++)
+        row[l] = dot(c, weighted[l + 1]) - (withLevel[k + 1] * withLevel[l + 1]) / level;
+      return row;
+    }),
     weights: terms.map((_, k) => {
       const share = withLevel[k + 1] / level;
-      return Float64Array.from(places, (_, i) => weighted[k + 1][i] - share * weighted[0][i]);
+      return weighted[k + 1].map((value, i) => value - share * weighted[0][i]);
     }),
   };
 };
@@ -190,24 +200,34 @@ export const judgeNoise = (
   let best: JudgedNoise = { sd: roughSd, length: 0.1, ownShare: 0.5, grain: null, strays: STRAYS[0] };
   let bestEvidence = Number.NEGATIVE_INFINITY;
   const information = new Float64Array(terms * terms);
+  const own = new Float64Array(terms * terms);
+  const ownRight = new Float64Array(terms);
   const consider = (length: number, ownShare: number, grain: number | null): void => {
     // One decomposition serves every sd: the noise only scales, so the information does too.
     const unit = noiseFactor(samples, { sd: 1, length, ownShare, grain }, half);
     const white = columns.map((c) => forward(unit, c));
     const withLevel = white.map((c) => dot(c, white[0]));
     const level = withLevel[0];
-    const reduced = (i: number, j: number) => dot(white[i], white[j]) - (withLevel[i] * withLevel[j]) / level;
-    const own = new Float64Array(terms * terms);
-    for (let k = 0; k < terms; k++) for (let l = 0; l <= k; l++) own[k * terms + l] = reduced(k + 1, l + 1);
-    const ownRight = Float64Array.from({ length: terms }, (_, k) => reduced(k + 1, green));
-    const squares = reduced(green, green);
+    // Level taken out of every column first, so that plain products of columns remain.
+    const root = Math.sqrt(level);
+    const toRoot = white[0].map((v) => v / root);
+    for (let k = 1; k < white.length; k++) {
+      const column = white[k];
+      const share = withLevel[k] / root;
+      for (let i = 0; i < column.length; i++) column[i] -= share * toRoot[i];
+    }
+    for (let k = 0; k < terms; k++)
+      for (let l = 0; l <= k; l++) own[k * terms + l] = dot(white[k + 1], white[l + 1]);
+    for (let k = 0; k < terms; k++) ownRight[k] = dot(white[k + 1], white[green]);
+    const squares = dot(white[green], white[green]);
     const evidenceOf = (sd: number, prior: (typeof believed)[number]): number => {
-      for (let i = 0; i < own.length; i++) information[i] = own[i] / sd ** 2;
+      const perVariance = 1 / sd ** 2;
+      for (let i = 0; i < own.length; i++) information[i] = own[i] * perVariance;
       for (let k = 0; k < terms; k++) information[k * terms + k] += prior.information[k];
       const posterior = factorise(information, terms);
       const solved = forward(
         posterior,
-        ownRight.map((v) => v / sd ** 2),
+        ownRight.map((v) => v * perVariance),
       );
       const logDeterminant =
         unit.logDeterminant +
@@ -283,18 +303,19 @@ export const fitField = (
   const posterior = factorise(information, terms);
   const coefficients = right.map((r) => solveBy(posterior, r));
   const from = basis.at(anchor[0], anchor[1]);
-  const relative = (x: number, y: number) =>
-    basis
-      .at(x, y)
-      .map((v, k) => v - from[k])
-      .slice(1);
+  const relative = (x: number, y: number): Float64Array => {
+    const here = basis.at(x, y);
+    const terms = new Float64Array(here.length - 1);
+    for (let k = 0; k < terms.length; k++) terms[k] = here[k + 1] - from[k + 1];
+    return terms;
+  };
   /** Many pairs share their places: what a place's terms leave open, as a column whose products are covariances. */
   const openAt = new Map<string, Float64Array>();
   const open = ([x, y]: Place): Float64Array => {
     const key = `${x} ${y}`;
     const known = openAt.get(key);
     if (known) return known;
-    const column = forward(posterior, Float64Array.from(relative(x, y)));
+    const column = forward(posterior, relative(x, y));
     openAt.set(key, column);
     return column;
   };

@@ -3,7 +3,7 @@ import type { Neighbourhood } from './neighbourhood.ts';
 /** Terms of table light in a photo of given size, and what is believed of each before anything is seen. */
 export interface FieldBasis {
   /** The terms at a place; the first is 1, the level. */
-  readonly at: (x: number, y: number) => number[];
+  readonly at: (x: number, y: number) => Float64Array;
   /**
    * Standard deviations of the terms' coefficients, ln light, all but the level's.
    * @param strays how far light and dark places stray from a smooth field, in ln light.
@@ -45,6 +45,18 @@ export const fieldBasis = (
   heightPx: number,
   around: Neighbourhood | null = null,
 ): FieldBasis => {
+  if (!around) return basisOf(widthPx, heightPx, null);
+  const kept = basisAround.get(around);
+  if (kept?.widthPx === widthPx && kept.heightPx === heightPx) return kept.basis;
+  const basis = basisOf(widthPx, heightPx, around);
+  basisAround.set(around, { widthPx, heightPx, basis });
+  return basis;
+};
+
+/** One basis per photo: it remembers its terms at each place. */
+const basisAround = new WeakMap<Neighbourhood, { widthPx: number; heightPx: number; basis: FieldBasis }>();
+
+const basisOf = (widthPx: number, heightPx: number, around: Neighbourhood | null): FieldBasis => {
   const half = Math.hypot(widthPx, heightPx) / 2;
   const columns = middles(widthPx / half);
   const rows = middles(heightPx / half);
@@ -53,17 +65,38 @@ export const fieldBasis = (
   // Bumps overlap: at any place their squares add up to about π·reach²/spacing².
   const perStray = 1 / (Math.sqrt(Math.PI) * 0.85);
   const reaches = around ? around(0, 0).length : 0;
+  const count = 6 + columns.length * rows.length + reaches;
+  const across = new Float64Array(columns.length);
+  const termsAt = (x: number, y: number): Float64Array => {
+    const u = (x - widthPx / 2) / half;
+    const v = (y - heightPx / 2) / half;
+    const terms = new Float64Array(count);
+    terms[0] = 1;
+    terms[1] = u;
+    terms[2] = v;
+    terms[3] = u * u;
+    terms[4] = u * v;
+    terms[5] = v * v;
+    for (let c = 0; c < across.length; c++) across[c] = bump(u - columns[c]);
+    let at = 6;
+    for (let r = 0; r < rows.length; r++) {
+      const down = bump(v - rows[r]);
+      for (let c = 0; c < across.length; c++) terms[at++] = across[c] * down;
+    }
+    if (around) terms.set(around(x, y), at);
+    return terms;
+  };
+  /** The same places are asked for in every round of a fit. */
+  const known = new Map<number, Map<number, Float64Array>>();
   return {
     at: (x, y) => {
-      const u = (x - widthPx / 2) / half;
-      const v = (y - heightPx / 2) / half;
-      const terms = [1, u, v, u * u, u * v, v * v];
-      const across = columns.map((c) => bump(u - c));
-      for (const r of rows) {
-        const down = bump(v - r);
-        for (const a of across) terms.push(a * down);
+      let alongY = known.get(x);
+      if (!alongY) {
+        alongY = new Map();
+        known.set(x, alongY);
       }
-      if (around) terms.push(...around(x, y));
+      const terms = alongY.get(y) ?? termsAt(x, y);
+      alongY.set(y, terms);
       return terms;
     },
     priorSd: (strays) => [
