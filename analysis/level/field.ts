@@ -86,13 +86,16 @@ const noiseFactor = (
 ): Factor => {
   const n = places.length;
   const variance = noise.sd ** 2;
+  const shared = variance * (1 - noise.ownShare);
   const v = new Float64Array(n * n);
   const distance = distanceBy(noise.grain, half);
-  for (let i = 0; i < n; i++)
-    for (let j = 0; j <= i; j++) {
+  for (let i = 0; i < n; i++) {
+    v[i * n + i] = variance;
+    for (let j = 0; j < i; j++) {
       const d = distance(places[i].x - places[j].x, places[i].y - places[j].y);
-      v[i * n + j] = variance * (i === j ? 1 : (1 - noise.ownShare) * Math.exp(-d / noise.length));
+      v[i * n + j] = shared * Math.exp(-d / noise.length);
     }
+  }
   return factorise(v, n);
 };
 
@@ -103,7 +106,14 @@ const weightedBy = (
   half: number,
   columns: readonly Float64Array[],
 ): Float64Array[] => {
-  if (noise.length === 0) return columns.map((c) => c.map((v) => v / noise.sd ** 2));
+  if (noise.length === 0) {
+    const weight = 1 / noise.sd ** 2;
+    return columns.map((column) => {
+      const weighted = new Float64Array(column.length);
+      for (let i = 0; i < weighted.length; i++) weighted[i] = column[i] * weight;
+      return weighted;
+    });
+  }
   const factor = noiseFactor(places, noise, half);
   return columns.map((c) => solveBy(factor, c));
 };
@@ -145,7 +155,9 @@ export const prepareSurface = (
     }),
     weights: terms.map((_, k) => {
       const share = withLevel[k + 1] / level;
-      return weighted[k + 1].map((value, i) => value - share * weighted[0][i]);
+      const without = new Float64Array(places.length);
+      for (let i = 0; i < without.length; i++) without[i] = weighted[k + 1][i] - share * weighted[0][i];
+      return without;
     }),
   };
 };
@@ -222,7 +234,8 @@ export const judgeNoise = (
     const squares = dot(white[green], white[green]);
     const evidenceOf = (sd: number, prior: (typeof believed)[number]): number => {
       const perVariance = 1 / sd ** 2;
-      for (let i = 0; i < own.length; i++) information[i] = own[i] * perVariance;
+      for (let k = 0; k < terms; k++)
+        for (let at = k * terms; at <= k * terms + k; at++) information[at] = own[at] * perVariance;
       for (let k = 0; k < terms; k++) information[k * terms + k] += prior.information[k];
       const posterior = factorise(information, terms);
       const solved = forward(
@@ -303,6 +316,7 @@ export const fitField = (
   const posterior = factorise(information, terms);
   const coefficients = right.map((r) => solveBy(posterior, r));
   const from = basis.at(anchor[0], anchor[1]);
+  const atAnchor = coefficients.map((c) => dotAt(c, 0, from, 1, terms));
   const relative = (x: number, y: number): Float64Array => {
     const here = basis.at(x, y);
     const terms = new Float64Array(here.length - 1);
@@ -329,8 +343,9 @@ export const fitField = (
     Math.exp(-0.5 * (Math.hypot(a[0] - b[0], a[1] - b[1]) / half / UNSMOOTH_LENGTH) ** 2);
   return {
     logLight: (x, y) => {
-      const d = relative(x, y);
-      return [dot(coefficients[0], d), dot(coefficients[1], d), dot(coefficients[2], d)];
+      const here = basis.at(x, y);
+      const of = (c: 0 | 1 | 2): number => dotAt(coefficients[c], 0, here, 1, terms) - atAnchor[c];
+      return [of(0), of(1), of(2)];
     },
     slantCovariance: (a, b) => {
       const [ax, ay] = relative(a[0], a[1]);

@@ -35,7 +35,8 @@ const planeThrough = (p: readonly (readonly [number, number, number])[]): [numbe
 const TRIPLE = [0, 1, 2] as const;
 
 /** ln light of three channels as planes over the table. */
-type Planes = readonly (readonly [number, number, number])[];
+type Plane = readonly [number, number, number];
+type Planes = readonly [Plane, Plane, Plane];
 
 /**
  * Which cells around card and strip are one surface, whatever else lies in the photo? Planes of ln light are laid
@@ -53,19 +54,29 @@ export const findSurface = (
   seed: number,
 ): Surface => {
   if (cells.length < FEWEST_CELLS) return { cells: [], share: 0 };
-  const logs = cells.map((cell) => cell.rgb.map((v) => Math.log(Math.max(v, 1e-4))));
+  const count = cells.length;
+  const lnLight = (c: 0 | 1 | 2) => Float64Array.from(cells, ({ rgb }) => Math.log(Math.max(rgb[c], 1e-4)));
+  const logs = [lnLight(0), lnLight(1), lnLight(2)] as const;
   const textured = median(cells.map((c) => c.texture));
-  const weight = cells.map((c, i) => near[i] / (1 + (c.texture / Math.max(textured, 0.02)) ** 2));
-  const xs = cells.map((c) => c.x / half);
-  const ys = cells.map((c) => c.y / half);
-  const farthest = (planes: Planes, i: number): number => {
-    let worst = 0;
-    for (const c of TRIPLE) {
-      const [p, q, r] = planes[c];
-      worst = Math.max(worst, Math.abs(logs[i][c] - p - q * xs[i] - r * ys[i]));
-      if (worst > WIDEST) return worst;
+  const weight = Float64Array.from(
+    cells,
+    (c, i) => near[i] / (1 + (c.texture / Math.max(textured, 0.02)) ** 2),
+  );
+  const xs = Float64Array.from(cells, (c) => c.x / half);
+  const ys = Float64Array.from(cells, (c) => c.y / half);
+  const [red, green, blue] = logs;
+  const worst = new Float64Array(count);
+  /** How far each cell lies off the planes in the channel where it is farthest; what lies beyond all bands stays rough. */
+  const measure = ([[p0, q0, r0], [p1, q1, r1], [p2, q2, r2]]: Planes): void => {
+    for (let i = 0; i < count; i++) {
+      const x = xs[i];
+      const y = ys[i];
+      const far = Math.abs(green[i] - p1 - q1 * x - r1 * y);
+      worst[i] =
+        far > WIDEST
+          ? far
+          : Math.max(far, Math.abs(red[i] - p0 - q0 * x - r0 * y), Math.abs(blue[i] - p2 - q2 * x - r2 * y));
     }
-    return worst;
   };
   const random = xoroshiro128plus(seed);
   // The generator's first numbers still resemble a small seed.
@@ -77,25 +88,32 @@ export const findSurface = (
     const three = TRIPLE.map(() => uniformInt(random, 0, cells.length - 1));
     const planes: [number, number, number][] = [];
     for (const c of TRIPLE) {
-      const plane = planeThrough(three.map((i) => [xs[i], ys[i], logs[i][c]]));
+      const plane = planeThrough(three.map((i) => [xs[i], ys[i], logs[c][i]]));
       if (plane && Math.hypot(plane[1], plane[2]) <= STEEPEST) planes.push(plane);
     }
     if (planes.length < TRIPLE.length) continue;
+    measure(planes as unknown as Planes);
     score.fill(0);
-    for (let i = 0; i < cells.length; i++) {
-      const distance = farthest(planes, i);
-      for (let t = 0; t < TOLERANCES.length; t++) if (distance <= TOLERANCES[t]) score[t] += weight[i];
+    for (let i = 0; i < count; i++) {
+      const distance = worst[i];
+      if (distance > WIDEST) continue;
+      // Narrowest band first; the wider ones hold what the narrower ones do.
+      let t = TOLERANCES.length - 1;
+      while (t > 0 && distance <= TOLERANCES[t - 1]) t--;
+      score[t] += weight[i];
     }
+    for (let t = 1; t < TOLERANCES.length; t++) score[t] += score[t - 1];
     for (let t = 0; t < TOLERANCES.length; t++)
       if (score[t] > bestScore[t]) {
         bestScore[t] = score[t];
-        best[t] = planes;
+        best[t] = planes as unknown as Planes;
       }
   }
   const total = near.reduce((s, v) => s + v, 0);
   const found = TOLERANCES.map((tolerance, t): Surface => {
     const planes = best[t];
-    const inside = planes ? cells.flatMap((_, i) => (farthest(planes, i) <= tolerance ? [i] : [])) : [];
+    if (planes) measure(planes);
+    const inside = planes ? cells.flatMap((_, i) => (worst[i] <= tolerance ? [i] : [])) : [];
     return { cells: inside, share: inside.reduce((s, i) => s + near[i], 0) / total };
   });
   const apart = found.findIndex((s, t) => t + 1 < found.length && s.share >= APART * found[t + 1].share);

@@ -39,7 +39,11 @@ const thinned = <T>(all: readonly T[], most: number): T[] => {
 const distanceToMarks = (tiled: Tiled): ((cell: SurroundCell) => number) => {
   const half = Math.hypot(tiled.widthPx, tiled.heightPx) / 2;
   const places = [...tiled.card, ...tiled.steps].flatMap((p) => p.quad);
-  return (cell) => Math.min(...places.map(([x, y]) => Math.hypot(cell.x - x, cell.y - y))) / half;
+  return ({ x, y }) => {
+    let least = Number.POSITIVE_INFINITY;
+    for (const [px, py] of places) least = Math.min(least, (x - px) * (x - px) + (y - py) * (y - py));
+    return Math.sqrt(least) / half;
+  };
 };
 
 /** A weight of 1 near to the marks and 0.1 far from them. */
