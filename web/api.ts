@@ -1,3 +1,4 @@
+import type { Phrase } from '../analysis/phrases.ts';
 import type { DemoAnswer, DemoList, PreviewAnswer, ReadingAnswer } from '../server/contracts/answers.ts';
 import type { ErrorAnswer, ErrorCode } from '../server/contracts/errors.ts';
 import type { Marks } from '../server/contracts/marks.ts';
@@ -9,12 +10,15 @@ import type { PageErrorCode } from './words/codes.ts';
 export class Failure extends Error {
   readonly code: ErrorCode | PageErrorCode;
   readonly detail: string | null;
+  /** The detail for other languages. */
+  readonly phrase: Phrase | undefined;
 
-  constructor(code: ErrorCode | PageErrorCode, detail: string | null = null) {
+  constructor(code: ErrorCode | PageErrorCode, detail: string | null = null, phrase?: Phrase) {
     super(detail ?? code);
     this.name = 'Failure';
     this.code = code;
     this.detail = detail;
+    this.phrase = phrase;
   }
 }
 
@@ -31,7 +35,10 @@ export const send = async (address: string, init?: RequestInit): Promise<Respons
   }
   if (response.ok) return response;
   const body: unknown = await response.json().catch(() => null);
-  if (isErrorAnswer(body)) throw new Failure(body.error.code, body.error.message);
+  if (isErrorAnswer(body)) {
+    const { code, message, phrase } = body.error;
+    throw new Failure(code, message, phrase);
+  }
   throw new Failure('answer-unreadable', `HTTP ${response.status}`);
 };
 

@@ -1,5 +1,6 @@
 import type { Advice } from '../../server/contracts/reading.ts';
 import { formatNumber } from '../numbers.ts';
+import { phraseText } from '../sentences/phraseText.ts';
 import { formatTime } from '../times.ts';
 import { words } from '../words.ts';
 
@@ -24,7 +25,8 @@ export const NextStripNote = ({
       <p>
         {words.language === 'en'
           ? nextStrip.reason
-          : words.sentences.nextStrip(nextStrip.seconds.filter((seconds) => seconds > 0).length)}
+          : (phraseText(nextStrip.phrase) ??
+            words.sentences.nextStrip(nextStrip.seconds.filter((seconds) => seconds > 0).length))}
       </p>
     ) : (
       <p>

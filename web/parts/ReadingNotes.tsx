@@ -1,7 +1,7 @@
 import type { Reading } from '../../server/contracts/reading.ts';
 import { formatNumber } from '../numbers.ts';
 import { words } from '../words.ts';
-import { EnglishSentence, Warnings } from './Remarks.tsx';
+import { Said, Warnings } from './Remarks.tsx';
 
 /** A reason as the analysis words it, made a sentence of its own. */
 const sentence = (reason: string): string =>
@@ -10,7 +10,8 @@ const sentence = (reason: string): string =>
 /** Warnings first, then how the light was evened and the camera's tone undone. */
 export const ReadingNotes = ({ reading }: { reading: Reading }) => {
   const { warnings, illumination, tone, curve, methodVersion } = reading;
-  const remarks = curve.kind === 'fitted' ? curve.curve.remarks : [];
+  const { remarks, remarkPhrases } =
+    curve.kind === 'fitted' ? curve.curve : { remarks: [], remarkPhrases: undefined };
   return (
     <section class="notes" aria-labelledby="notes-heading">
       <h2 id="notes-heading">{words.notes.heading}</h2>
@@ -21,9 +22,9 @@ export const ReadingNotes = ({ reading }: { reading: Reading }) => {
           <Warnings warnings={warnings} />
           {remarks.length > 0 && (
             <ul class="warnings">
-              {remarks.map((remark) => (
+              {remarks.map((remark, i) => (
                 <li key={remark}>
-                  <EnglishSentence text={remark} />
+                  <Said text={remark} phrase={remarkPhrases?.[i]} />
                 </li>
               ))}
             </ul>
@@ -36,7 +37,7 @@ export const ReadingNotes = ({ reading }: { reading: Reading }) => {
           <dd>
             {illumination.fallOffRatio !== null &&
               `${words.notes.fallOff(formatNumber(100 * (1 - 1 / illumination.fallOffRatio), 0))}. `}
-            <EnglishSentence text={sentence(illumination.reason)} />
+            <Said text={sentence(illumination.reason)} phrase={illumination.phrase} />
           </dd>
         </div>
         <div>
@@ -51,9 +52,9 @@ export const ReadingNotes = ({ reading }: { reading: Reading }) => {
             {tone.relative && words.notes.relative}
             {tone.leaveOneOutL !== null &&
               sentence(words.notes.leaveOneOut(formatNumber(tone.leaveOneOutL, 1)))}
-            {tone.patchesRefused.map(({ name, reason }) => (
+            {tone.patchesRefused.map(({ name, reason, phrase }) => (
               <p key={name}>
-                {words.notes.refusedPatch(name)}: <EnglishSentence text={reason} />
+                {words.notes.refusedPatch(name)}: <Said text={reason} phrase={phrase} />
               </p>
             ))}
           </dd>
@@ -62,7 +63,7 @@ export const ReadingNotes = ({ reading }: { reading: Reading }) => {
           <div>
             <dt>{words.stage.model[curve.curve.model]}</dt>
             <dd>
-              <EnglishSentence text={curve.curve.reason} />
+              <Said text={curve.curve.reason} phrase={curve.curve.phrase} />
             </dd>
           </div>
         )}

@@ -1,3 +1,5 @@
+import type { Phrase } from '../../analysis/phrases.ts';
+import { phraseText } from '../sentences/phraseText.ts';
 import { NOTE_CODES, type NoteCode, WARNING_CODES, type WarningCode } from '../words/codes.ts';
 import { words } from '../words.ts';
 
@@ -16,19 +18,34 @@ export const EnglishSentence = ({ text }: { text: string }) =>
     </details>
   );
 
+/** A sentence of the analysis in the language that is spoken; the English one where that has no words for it. */
+export const Said = ({ text, phrase }: { text: string; phrase?: Phrase | undefined }) => {
+  const said = phraseText(phrase);
+  return said === null ? <EnglishSentence text={text} /> : <span>{said}</span>;
+};
+
 /** What stands against something or wants minding: what it is in a word, then the sentence with the numbers. */
 export const Warnings = ({
   warnings,
 }: {
-  warnings: readonly { readonly code: string; readonly message: string }[];
+  warnings: readonly { readonly code: string; readonly message: string; readonly phrase?: Phrase }[];
 }) => (
   <ul class="warnings">
-    {warnings.map(({ code, message }) => (
-      <li key={code + message}>
-        <strong>{isKnownWarning(code) ? words.warning[code] : words.otherWarning}</strong>{' '}
-        <EnglishSentence text={message} />
-      </li>
-    ))}
+    {warnings.map(({ code, message, phrase }) => {
+      const said = phraseText(phrase);
+      return (
+        <li key={code + message}>
+          {said === null ? (
+            <>
+              <strong>{isKnownWarning(code) ? words.warning[code] : words.otherWarning}</strong>{' '}
+              <EnglishSentence text={message} />
+            </>
+          ) : (
+            said
+          )}
+        </li>
+      );
+    })}
   </ul>
 );
 

@@ -2,6 +2,7 @@ import type { Advice, Curve, CurveOutcome } from '../../server/contracts/reading
 import { formatNumber } from '../numbers.ts';
 import { formatTime } from '../times.ts';
 import { words } from '../words.ts';
+import { phraseText } from './phraseText.ts';
 
 /** A number with one decimal, or none where it is whole. */
 const plain = (value: number): string =>
@@ -66,6 +67,8 @@ const unattainableText = (advice: Advice, curve: Curve): string => {
 
 /** The advice in a sentence or two, from its numbers, in the language that is spoken. */
 export const adviceText = (advice: Advice, outcome: CurveOutcome): string => {
+  const said = outcome.kind === 'fitted' ? null : phraseText(outcome.phrase);
+  if (said !== null) return said;
   if (outcome.kind === 'blank') return words.sentences.blankStrip;
   if (outcome.kind === 'too-few-steps') return words.sentences.tooFewSteps;
   if (outcome.kind === 'count-differs') return words.sentences.countDiffers;

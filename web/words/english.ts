@@ -1,10 +1,13 @@
 import { CAUTIONS } from '../../analysis/plan/cautions.ts';
 import type { ErrorCode } from '../../server/contracts/errors.ts';
+import type { EvennessAnswer } from '../../server/contracts/evenness.ts';
 import type { Curve, Illumination, Verdict } from '../../server/contracts/reading.ts';
 import type { DoubtCode } from '../../server/contracts/recordUse.ts';
 import type { CardKind } from '../../server/contracts/strip.ts';
 import type { Spacing } from '../series.ts';
 import type { CautionKey, Explanation, NoteCode, PageErrorCode, WarningCode } from './codes.ts';
+
+type BedPatternCode = Extract<EvennessAnswer['evenness'], { kind: 'map' }>['pattern']['code'];
 
 /** All words of the page in English; the other languages have the shape of this value. */
 export const english = {
@@ -510,6 +513,7 @@ export const english = {
     today: 'What time today?',
     compare: 'Compare',
     drift: 'Drift',
+    evenness: 'Evenness',
     archive: 'In and out',
     onDevice: 'In this browser',
     onDeviceNote: (most: number) =>
@@ -699,6 +703,85 @@ export const english = {
       'moving-range': 'a jump between two scraps',
     },
     point: (number: number, what: string) => `No. ${number}: ${what}`,
+  },
+
+  evenness: {
+    heading: 'Evenness of the bed',
+    why: 'Expose one whole coated sheet at a single time to mid depth, wash and dry it, and photograph it beside the card. The map shows where the bed gets less light.',
+    noCurve: 'No strip with a curve is known here yet.',
+    noCurveNext: 'Read a test strip of this dye on this cloth first: its curve turns depth into light.',
+    curve: 'Curve of this dye on this cloth',
+    chooseCurve: 'Choose a strip',
+    noCurveChosen: 'Choose the strip whose curve holds for this dye and cloth.',
+    noCard: 'Give the patches of your card.',
+    fieldsWrong: 'Put the numbers right that are marked.',
+    photo: 'Photo of the sheet',
+    photoNote: 'Let a hand’s breadth of plain, even table be seen all round.',
+    turned: 'Second photo, turned',
+    turnedNote:
+      'Turn sheet and card end for end on the table and photograph them again: what stays with the sheet is the lamp, what stays with the table is the room’s light.',
+    chooseTurned: 'Add the turned photo',
+    withoutTurned: 'Leave the second photo out',
+    alt: 'The photographed sheet, with sheet and card outlined',
+    sheet: 'Sheet',
+    topLeft: 'top left',
+    nextCorner: 'Top left lies at the next corner',
+    help: 'Drag the round handles to the sheet’s corners, then choose the card and do the same. “Top left” says how the sheet lay on the bed.',
+    tolerance: 'Even within ± (%)',
+    columns: 'Cells across',
+    rows: 'Cells down',
+    range: (least: number, most: number) => `A whole number from ${least} to ${most}.`,
+    draw: 'Map the light',
+    drawing: 'Reading the sheet…',
+    map: 'Light over the bed',
+    mapLabel: (rows: string, columns: string, what: string) =>
+      `Map of the bed in ${rows} rows of ${columns} cells, each with its dose against the usable middle: ${what}`,
+    unit: 'Unit of the map',
+    units: { percent: 'Percent', stops: 'Stops' },
+    key: 'Figures say how much more or less light a cell gets. ▲ and ▼: outside the tolerance. Dashed frame: the largest usable rectangle.',
+    smooth: 'A smooth surface through the cells is shown: it fits them within their uncertainty.',
+    uNote: '±: one standard uncertainty against the mean of all cells.',
+    asTable: 'The cells as a table',
+    row: 'Row',
+    within: (percent: string) => `Within ±${percent} %`,
+    share: (share: string, low: string, high: string) => `${share} % of the cells (${low} to ${high} %)`,
+    wholeArea: 'The whole sheet can be used.',
+    noArea: 'No part can be used at this tolerance.',
+    area: (across: number, allAcross: number, down: number, allDown: number, column: number, row: number) =>
+      `Largest usable rectangle: ${across} of ${allAcross} cells across, ${down} of ${allDown} down, from column ${column}, row ${row}.`,
+    open: (across: string, down: string) =>
+      `What this photo can’t tell apart: a tilt of up to ${across} % from left to right and ${down} % from top to bottom may be the room’s light as well as the lamp. A turned photo narrows that.`,
+    pattern: {
+      even: 'Even',
+      'one-side-low': 'One side gets less light',
+      'edges-low': 'The edges get less light',
+      'middle-low': 'The middle gets less light',
+      'one-band-low': 'One band gets less light',
+      bands: 'Light and dark bands',
+      'corner-low': 'One corner gets less light',
+      patchy: 'Single cells differ',
+      'not-separable': 'Lamp and room light can’t be told apart',
+    } satisfies Record<BedPatternCode, string>,
+    advice: {
+      even: 'Nothing stands out: no change needed.',
+      'one-side-low': 'Centre and level the lamp over the bed, and check the tubes there.',
+      'edges-low': 'Use the middle, add side reflectors, or use a lamp that reaches further past the sheet.',
+      'middle-low': 'Check the middle tubes, and whether the sheet sags or the glass lifts there.',
+      'one-band-low': 'A tube there may be failing: replace tubes as a full set, then make a new curve.',
+      bands: 'Put the bed at least as far from the tubes as they are from each other, then make a new curve.',
+      'corner-low': 'Look for a shadow, a tube end or a missing reflector there, or keep work out of it.',
+      patchy: 'That is coating, cloth or wash rather than light: repeat with the sheet turned end for end.',
+      'not-separable': 'Photograph the sheet once more turned end for end, and add that photo.',
+    } satisfies Record<BedPatternCode, string>,
+    place: (where: string | null) => where ?? '',
+    notMapped: {
+      'not-readable': 'Too many cells are too pale or too deep to tell their light.',
+      'light-unknown': 'The room’s light in this photo is not known, so the map is held back.',
+    },
+    notMappedNext: {
+      'not-readable': 'Expose another sheet to mid depth, 50 to 80 %.',
+      'light-unknown': 'Take the photo again with plain, even table all round the sheet.',
+    },
   },
 
   archive: {

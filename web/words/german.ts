@@ -1,4 +1,5 @@
-import type { Words } from './shape.ts';
+import type { Area, Phrase, Phrasing } from '../../analysis/phrases.ts';
+import type { Formats, Words } from './shape.ts';
 
 /** All words of the page in German. */
 export const german: Words = {
@@ -509,6 +510,7 @@ export const german: Words = {
     today: 'Welche Zeit heute?',
     compare: 'Vergleichen',
     drift: 'Abdriften',
+    evenness: 'Gleichmäßigkeit',
     archive: 'Ein und aus',
     onDevice: 'In diesem Browser',
     onDeviceNote: (most) =>
@@ -700,6 +702,107 @@ export const german: Words = {
       'moving-range': 'ein Sprung zwischen zwei Resten',
     },
     point: (number, what) => `Nr. ${number}: ${what}`,
+  },
+
+  evenness: {
+    heading: 'Gleichmäßigkeit des Betts',
+    why: 'Belichte einen ganzen beschichteten Bogen mit einer einzigen Zeit bis zu mittlerer Tiefe, wasche und trockne ihn und fotografiere ihn neben der Karte. Der Plan zeigt, wo das Bett weniger Licht bekommt.',
+    noCurve: 'Hier ist noch kein Streifen mit einer Kurve bekannt.',
+    noCurveNext:
+      'Lies zuerst einen Teststreifen dieses Farbstoffs auf diesem Tuch: Seine Kurve macht aus Tiefe Licht.',
+    curve: 'Kurve dieses Farbstoffs auf diesem Tuch',
+    chooseCurve: 'Wähle einen Streifen',
+    noCurveChosen: 'Wähle den Streifen, dessen Kurve für diesen Farbstoff und dieses Tuch gilt.',
+    noCard: 'Gib die Felder deiner Karte an.',
+    fieldsWrong: 'Berichtige die bezeichneten Zahlen.',
+    photo: 'Foto des Bogens',
+    photoNote: 'Ringsum soll eine Handbreit schlichter, gleichmäßiger Tisch zu sehen sein.',
+    turned: 'Zweites Foto, gedreht',
+    turnedNote:
+      'Drehe Bogen und Karte auf dem Tisch um 180° und fotografiere sie noch einmal: Was beim Bogen bleibt, ist die Lampe, was beim Tisch bleibt, das Licht im Raum.',
+    chooseTurned: 'Gedrehtes Foto dazunehmen',
+    withoutTurned: 'Zweites Foto weglassen',
+    alt: 'Der fotografierte Bogen; Bogen und Karte sind umrandet',
+    sheet: 'Bogen',
+    topLeft: 'oben links',
+    nextCorner: 'Oben links liegt an der nächsten Ecke',
+    help: 'Ziehe die runden Griffe auf die Ecken des Bogens, wähle dann die Karte und mache es dort ebenso. „Oben links“ sagt, wie der Bogen auf dem Bett lag.',
+    tolerance: 'Gleich auf ± (%)',
+    columns: 'Zellen quer',
+    rows: 'Zellen längs',
+    range: (least, most) => `Eine ganze Zahl von ${least} bis ${most}.`,
+    draw: 'Licht aufzeichnen',
+    drawing: 'Der Bogen wird gelesen …',
+    map: 'Licht über dem Bett',
+    mapLabel: (rows, columns, what) =>
+      `Plan des Betts in ${rows} Reihen zu ${columns} Zellen, jede mit ihrem Licht gegen die brauchbare Mitte: ${what}`,
+    unit: 'Einheit des Plans',
+    units: { percent: 'Prozent', stops: 'Blenden' },
+    key: 'Die Zahlen sagen, wie viel mehr oder weniger Licht eine Zelle bekommt. ▲ und ▼: außerhalb der Toleranz. Gestrichelter Rahmen: das größte brauchbare Rechteck.',
+    smooth:
+      'Gezeigt wird eine glatte Fläche durch die Zellen: Sie passt zu ihnen im Rahmen ihrer Unsicherheit.',
+    uNote: '±: eine Standardunsicherheit gegen das Mittel aller Zellen.',
+    asTable: 'Die Zellen als Tabelle',
+    row: 'Reihe',
+    within: (percent) => `Innerhalb von ±${percent} %`,
+    share: (share, low, high) => `${share} % der Zellen (${low} bis ${high} %)`,
+    wholeArea: 'Der ganze Bogen ist brauchbar.',
+    noArea: 'Bei dieser Toleranz ist kein Teil brauchbar.',
+    area: (across, allAcross, down, allDown, column, row) =>
+      `Größtes brauchbares Rechteck: ${across} von ${allAcross} Zellen quer, ${down} von ${allDown} längs, ab Spalte ${column}, Reihe ${row}.`,
+    open: (across, down) =>
+      `Was dieses Foto nicht trennen kann: Ein Gefälle bis ${across} % von links nach rechts und ${down} % von oben nach unten kann so gut das Licht im Raum sein wie die Lampe. Ein gedrehtes Foto engt das ein.`,
+    pattern: {
+      even: 'Gleichmäßig',
+      'one-side-low': 'Eine Seite bekommt weniger Licht',
+      'edges-low': 'Die Ränder bekommen weniger Licht',
+      'middle-low': 'Die Mitte bekommt weniger Licht',
+      'one-band-low': 'Ein Band bekommt weniger Licht',
+      bands: 'Helle und dunkle Bänder',
+      'corner-low': 'Eine Ecke bekommt weniger Licht',
+      patchy: 'Einzelne Zellen weichen ab',
+      'not-separable': 'Lampe und Raumlicht lassen sich nicht trennen',
+    },
+    advice: {
+      even: 'Nichts fällt auf: Es ist nichts zu ändern.',
+      'one-side-low': 'Richte die Lampe mittig und waagerecht über dem Bett aus und prüfe die Röhren dort.',
+      'edges-low':
+        'Nimm die Mitte, setze Reflektoren an die Seiten oder eine Lampe, die weiter hinausreicht.',
+      'middle-low': 'Prüfe die mittleren Röhren und ob der Bogen durchhängt oder das Glas dort abhebt.',
+      'one-band-low':
+        'Dort lässt vielleicht eine Röhre nach: Tausche alle zusammen und mache eine neue Kurve.',
+      bands:
+        'Rücke das Bett mindestens so weit von den Röhren ab, wie sie voneinander entfernt sind; mache dann eine neue Kurve.',
+      'corner-low':
+        'Suche dort einen Schatten, ein Röhrenende oder einen fehlenden Reflektor, oder halte die Ecke frei.',
+      patchy: 'Das ist eher Beschichtung, Tuch oder Wäsche als Licht: Wiederhole es mit gedrehtem Bogen.',
+      'not-separable': 'Fotografiere den Bogen um 180° gedreht noch einmal und nimm dieses Foto dazu.',
+    },
+    place: (where) =>
+      where === null
+        ? ''
+        : Object.entries({
+            'top and bottom edges': 'oberer und unterer Rand',
+            'left and right edges': 'linker und rechter Rand',
+            'all edges': 'alle Ränder',
+            columns: 'Spalten',
+            rows: 'Reihen',
+            column: 'Spalte',
+            row: 'Reihe',
+            top: 'oben',
+            bottom: 'unten',
+            left: 'links',
+            right: 'rechts',
+            ' side': '',
+          }).reduce((text, [from, to]) => text.replace(from, to), where),
+    notMapped: {
+      'not-readable': 'Zu viele Zellen sind zu blass oder zu tief, um ihr Licht zu zeigen.',
+      'light-unknown': 'Das Licht im Raum ist in diesem Foto nicht bekannt; der Plan wird zurückgehalten.',
+    },
+    notMappedNext: {
+      'not-readable': 'Belichte einen weiteren Bogen bis zu mittlerer Tiefe, 50 bis 80 %.',
+      'light-unknown': 'Fotografiere noch einmal mit schlichtem, gleichmäßigem Tisch rings um den Bogen.',
+    },
   },
 
   archive: {
@@ -1040,4 +1143,189 @@ export const german: Words = {
       next: 'Lade die Seite neu: Der Server wurde vielleicht erneuert.',
     },
   },
+};
+
+const PATCH: Readonly<Record<string, string>> = { white: 'Weiß', grey: 'Grau', black: 'Schwarz' };
+const patch = (name: string): string => `„${PATCH[name] ?? name}“`;
+const MODEL = {
+  'build-up': 'Kurve des Farbaufbaus',
+  logistic: 'logistische Kurve',
+  monotone: 'glatte Kurve durch die Stufen',
+} as const;
+
+/** What the analysis says of a reading, in German, by its numbers. */
+export const germanPhrasing = ({ number: n, time: t }: Formats): Phrasing => {
+  const area = (where: Area): string =>
+    'patch' in where
+      ? `Kartenfeld ${patch(where.patch)}`
+      : where.seconds === 0
+        ? 'Unbelichteter Grund'
+        : `Stufe ${t(where.seconds)}`;
+  const percent = (share: number, decimals = 0): string => `${n(100 * share, decimals)} %`;
+  const others = (more: number): string =>
+    more === 0 ? '' : ` (und ${more} ${more === 1 ? 'weitere Fläche' : 'weitere Flächen'})`;
+  const upper = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+  const ratio = (value: number): string => `${value < 10 ? n(value, 1) : n(value, 0)} : 1`;
+
+  /** A sentence that is part of another; nothing where an archive of another version has one that is not known here. */
+  const within = ({ id, values }: Phrase): string =>
+    (phrases as Readonly<Record<string, (given: never) => string>>)[id]?.(values as never) ?? '';
+
+  const phrases: Phrasing = {
+    blurred: ({ spreadPx, limitPx }) =>
+      `Selbst die schärfsten Kanten von Karte und Streifen verlaufen über ${n(spreadPx, 0)} px; in einem scharfen Foto dieser Größe sind es höchstens ${n(limitPx, 0)} px. Tippe zum Scharfstellen auf die Karte, stütze das Telefon auf, nimm mehr Licht und wische die Linse ab.`,
+    'card-burnt': ({ area: at, more, share }) =>
+      `${area(at)}${others(more)}: ausgebrannt in ${percent(share)} der Bildpunkte. Fotografiere dunkler: Tippe auf das Weiß und zieh die Helligkeit um etwa eine Blende herunter.`,
+    'step-burnt': ({ area: at, more, share }) =>
+      `${area(at)}${others(more)}: ausgebrannt in ${percent(share)} der Bildpunkte; so hell wie angegeben oder heller, und in der Kurve zählt das wenig. Fotografiere dunkler: Tippe auf das Weiß und zieh die Helligkeit um etwa eine Blende herunter.`,
+    'card-blocked': ({ area: at, more, share }) =>
+      `${area(at)}${others(more)}: zu reinem Schwarz zugelaufen in ${percent(share)} der Bildpunkte. Fotografiere mit mehr Licht.`,
+    'step-channel-zero': ({ area: at, more, share }) =>
+      `${area(at)}${others(more)}: ein Farbkanal steht auf null in ${percent(share)} der Bildpunkte, die Farbe ist für diese Datei zu tief oder zu kräftig. Nimm mehr Licht und, wo die Kamera es hat, einen weiten Farbraum (Display P3).`,
+    'shadow-edge': ({ area: at, share }) =>
+      `Der Rand eines Schattens läuft über Karte und Streifen (${area(at)}): Das Licht ändert sich dort um ${percent(share)}. Stell dich so, dass weder du noch das Telefon noch ein Fensterrahmen Schatten darauf wirft. Ist da keiner, sieh nach, ob eine Markierung über ihre Fläche hinausreicht.`,
+    glare: ({ area: at, share }) =>
+      `Eine Lampe oder ein Fenster spiegelt sich (${area(at)}): Eine Stelle ist ${percent(share)} heller als eine andere. Rücke Lampe oder Kamera, bis der Glanz weg ist, sodass das Licht von der Seite kommt. Glänzt nichts, sieh nach, ob die Markierung über ihre Fläche hinausreicht.`,
+    'light-uneven': ({ factor }) =>
+      `Das Licht auf Karte und Streifen ist an der hellsten Stelle ${n(factor, 1)}-mal so stark wie an der dunkelsten. Stelle die Lampe weiter weg oder lege beides gleich weit von Lampe oder Fenster.`,
+    oblique: ({ factor }) =>
+      `Das nahe Ende von Karte und Streifen sieht ${factor === null ? 'viele Male' : `${n(factor, 1)}-mal`} so groß aus wie das ferne: Das Foto wurde von der Seite aufgenommen, wo Tuch glänzt und die Schärfe nachlässt. Halte die Kamera gerade darüber, etwas weiter weg.`,
+    'area-small': ({ area: at, px, leastPx, filled }) =>
+      `${area(at)}: nur ${n(px, 0)} px breit; für einen verlässlichen Mittelwert braucht es ${leastPx} px oder mehr. ${
+        filled === null
+          ? 'Nimm das Foto, wie die Kamera es gemacht hat, keine verkleinerte Kopie, oder fotografiere weniger Stufen auf einmal.'
+          : `Karte und Streifen füllen nur ${percent(filled)} des Fotos: Geh näher heran, bis sie es ausfüllen.`
+      }`,
+    'photo-far': ({ share }) =>
+      `Karte und Streifen füllen nur ${percent(share)} des Fotos. Zum Lesen sind sie groß genug, aber geh beim nächsten Mal näher heran, bis sie es ausfüllen: Dann sitzen die Markierungen genauer.`,
+    'photo-small': ({ widthPx, heightPx }) =>
+      `Das Foto hat nur ${widthPx} × ${heightPx} px. Telefone machen viel größere: Gib die Originaldatei her, keine, die eine Nachricht oder eine Webseite verkleinert hat.`,
+    'light-mixed': ({ share }) =>
+      `Die Farbe des Lichts wechselt über Karte und Streifen, Rot gegen Blau um ${percent(share)}, wie zwischen Fenster und Lampe. Nimm nur eine Art Licht: Zieh den Vorhang zu oder schalte die Lampe aus.`,
+
+    'sheet-paper': () =>
+      'Vom Messblatt gelesen. Sein Papier zeigt, wie gleichmäßig das Licht ist, gilt aber nie als Weiß: Aufheller lassen Papier heller und blauer aussehen, als es ist. Was neutral ist, sagt allein die Karte.',
+    'steps-not-marked': ({ missing, of }) =>
+      `${missing} von ${of} Stufen ${missing === 1 ? 'ist nicht markiert und blieb' : 'sind nicht markiert und blieben'} weg.`,
+    'marks-uncertain': ({ why, needs }) =>
+      `Karte und Stufen wurden gefunden, aber nicht sicher${why.length === 0 ? '' : ` (${why.map(within).join('; ')})`}. Sieh dir die Markierungen im Foto an. ${needs.map(within).join(' ')}`.trim(),
+    'count-differs': ({ other, of }) =>
+      `Das Foto zeigt wohl ${other === 'fewer' ? 'weniger' : 'mehr'} Stufen als die ${of}, für die eine Zeit dasteht. Darum ist nicht sicher, welche Zeit zu welcher Stufe gehört, und es gibt keine Zeit. Zähle die Stufen, die unbelichtete mit, und berichtige die Zeiten; stimmt die Zahl, setze die Markierungen von Hand.`,
+    'doubt-patch-look': () =>
+      'das graue Feld ist nicht so neutral, gleichmäßig oder dunkel, wie es sein sollte',
+    'doubt-card-look': () => 'die Felder der Karte sehen nicht ganz so aus wie die dieser Karte',
+    'doubt-card-rival': () => 'etwas anderes im Foto könnte ebenso die Karte sein',
+    'doubt-card-faint': () => 'die meisten Felder der Karte heben sich nicht von ihrer Umrandung ab',
+    'doubt-direction': () => 'die Stufen könnten auch andersherum verlaufen',
+    'doubt-place': () => 'der Streifen könnte eine Stufe weiter beginnen oder enden',
+    'doubt-fewer': () => 'der Streifen scheint weniger Stufen zu haben als angegeben',
+    'doubt-more': () => 'der Streifen scheint mehr Stufen zu haben als angegeben',
+    'doubt-cloth-beside': () => 'neben den Stufen liegt gefärbtes Tuch',
+    'doubt-strip-rival': () => 'etwas anderes im Foto könnte ebenso der Streifen sein',
+    'doubt-bare-start': () =>
+      'die erste Stufe sieht aus wie blankes Tuch, und davon liegt noch mehr dahinter',
+    'doubt-few-borders': () => 'nur wenige Grenzen zwischen den Stufen sind zu sehen',
+    'doubt-strip-faint': () => 'der Streifen hebt sich kaum von seiner Unterlage ab',
+    'doubt-steps-alike': () => 'die Stufen unterscheiden sich kaum',
+    'doubt-uneven-width': () => 'die Stufen sind ungleich breit',
+    'doubt-scraps-unclear': () => 'einige Reststücke waren nicht deutlich zu sehen',
+    'doubt-more-pieces': () => 'es liegen mehr Stücke Tuch da als Stufen',
+    'doubt-scraps-direction': () => 'die Reststücke könnten auch andersherum verlaufen',
+    'doubt-scraps-order': () => 'die Reststücke könnten auch in anderer Reihenfolge liegen',
+    'doubt-scraps-not-darker': () => 'die Reststücke werden nicht eins nach dem anderen dunkler',
+    'need-card': () =>
+      'Welche Fläche die Karte ist, ist nicht sicher. Tippe auf die Karte oder setze ihre Felder von Hand.',
+    'need-strip': () =>
+      'Wo die Stufen liegen, ist nicht sicher. Tippe auf den Streifen oder setze die Stufen von Hand.',
+    'need-count': () =>
+      'Der Streifen hat vielleicht eine andere Zahl von Stufen, als Zeiten dastehen. Zähle die Stufen, die unbelichtete mit, und berichtige die Zeiten oder setze die Stufen von Hand.',
+    'need-direction': () =>
+      'An welchem Ende des Streifens die kürzeste Belichtung liegt, ist nicht sicher. Sieh nach, ob die erste Markierung auf der am wenigsten belichteten Stufe liegt; wenn nicht, setze die Stufen von Hand.',
+
+    'hardly-any-table': () => 'um Karte und Streifen ist kaum Tisch im Foto',
+    'table-not-plain': () => 'was um Karte und Streifen liegt, ist keine einfarbige Fläche',
+    'light-by-table': ({ spread, open }) =>
+      `Der Tisch um Karte und Streifen schwankt von sich aus um ${percent(spread, 1)}, was ${percent(open, 1)} offen lässt.`,
+    'light-by-base': ({ lacking, open }) =>
+      `${upper(within(lacking))}, darum wurde das unbelichtete Tuch entlang des Streifens verwendet, was ${percent(open, 1)} offen lässt.`,
+    'light-by-cards': ({ lacking, open }) =>
+      `${upper(within(lacking))}, darum wurden die beiden Karten verglichen, was ${percent(open, 1)} offen lässt.`,
+    'light-within-patches': ({ lacking, open }) =>
+      `${upper(within(lacking))}, darum blieb nur, wie sich das Licht innerhalb jedes Felds und jeder Stufe ändert, was ${percent(open, 1)} offen lässt.`,
+    'light-not-evened': ({ reason }) =>
+      `Das Tischlicht ließ sich nicht gut ausgleichen. ${within(reason)} Lege Karte und Streifen auf eine einfarbige Platte, die das Foto ausfüllt.`,
+    'patch-left-out': ({ patch: name, reason }) => `Kartenfeld ${patch(name)} blieb weg: ${within(reason)}.`,
+    'patch-clipped': ({ share, dark }) =>
+      `im Foto ${dark ? 'zugelaufen' : 'ausgebrannt'} (${percent(share)} seiner Bildpunkte); fotografiere ${dark ? 'heller' : 'etwas dunkler'}`,
+    'patch-uneven': ({ share }) =>
+      `ungleichmäßig (${percent(share)} von Stelle zu Stelle); suche nach Glanz, Schatten oder einer falschen Markierung`,
+    'patch-coloured': () =>
+      'von anderer Farbe als die übrigen Felder; sieh nach, ob die Markierung auf der Karte liegt',
+    'one-lightness': () =>
+      'Die brauchbaren Kartenfelder sind gleich hell, darum ist der Ton der Kamera nicht bekannt: Die Helligkeiten sind relativ und sehr unsicher. Eine Karte mit Weiß, Grau und Schwarz ist besser.',
+    'card-names-unknown': ({ names }) =>
+      `Kein markiertes Feld gehört zu dieser Karte. Ihre Felder heißen ${names.map(patch).join(', ')}.`,
+    'card-none-usable': ({ refused }) =>
+      `Kein Kartenfeld ist brauchbar. ${refused.map(({ patch: name, reason }) => `${patch(name)}: ${within(reason)}.`).join(' ')} Fotografiere noch einmal.`,
+    'card-order': ({ lighter, darker }) =>
+      `Kartenfeld ${patch(lighter)} ist im Foto heller als ${patch(darker)}, sollte aber dunkler sein. Prüfe die Reihenfolge der Felder und suche nach Schatten oder Glanz auf der Karte.`,
+    'card-contrast-low': ({ lighter, darker, seen, known }) =>
+      `Die Kartenfelder ${patch(lighter)} und ${patch(darker)} unterscheiden sich kaum (${ratio(seen)} im Foto, ${ratio(known)} auf der Karte). Prüfe, ob die Markierungen auf der Karte liegen, ob es die angegebene Karte ist, und ihre Werte.`,
+    'card-contrast-high': ({ lighter, darker, seen, known }) =>
+      `Die Kartenfelder ${patch(lighter)} und ${patch(darker)} unterscheiden sich zu sehr (${ratio(seen)} im Foto, ${ratio(known)} auf der Karte). Prüfe, ob die Markierungen auf der Karte liegen, ob es die angegebene Karte ist, und ihre Werte.`,
+    'card-beyond-white': ({ seconds }) =>
+      `Nach dieser Karte wäre die Stufe ${t(seconds)} weit heller als Weiß. Prüfe, ob die Markierungen auf der Karte liegen, ob es die angegebene Karte ist, und ihre Werte; suche nach einem Schatten darauf.`,
+
+    'curve-chosen': ({ model, aicc, other, otherAicc, alike, scatterL }) =>
+      `Genommen ist die ${MODEL[model]}: AICc ${n(aicc, 1)} gegen ${n(otherAicc, 1)} für die ${MODEL[other]}; ${alike ? 'beide passen, und ihr Unterschied gehört zum Bereich' : 'die niedrigere passt besser'}.${
+        scatterL === null
+          ? ''
+          : ` Die Stufen streuen um ${n(scatterL, 1)} L* mehr als ihre angegebene Unsicherheit, was den Bereich weitet.`
+      }`,
+    'curve-interpolated': ({ scatterL, mostL, misfit }) =>
+      `Genommen ist die glatte Kurve durch die Stufen: Beide Modelle verfehlen die Punkte um mehr als ihre Unsicherheit und eine Streuung von ${n(scatterL, 1)} L* (bis zu ${n(mostL, 1)} L*, ${n(misfit, 1)} Standardabweichungen zu viel).`,
+    'curve-unsettled': () =>
+      'Die Suche nach der Kurve kam nicht zur Ruhe: Nimm sie als Skizze und mach den nächsten Streifen.',
+    'base-estimated': ({ L }) =>
+      `Es gibt keine unbelichtete Stufe: Der Grund, L* ${n(L, 0)}, ist geschätzt. Behalte nächstes Mal ein unbelichtetes Stück.`,
+    'deepest-open': () => 'Der Streifen endet, während er noch tiefer wird: Sein Tiefstes ist nicht bekannt.',
+    'deepest-rough': ({ L, range }) =>
+      `Das Tiefste, L* ${n(L, 0)}, ist nur auf ±${n(range, 0)} L* bekannt: Der Streifen erreicht noch keine Ebene.`,
+    reversed: ({ seconds }) =>
+      `Ab ${t(seconds)} werden die Stufen wieder heller; sie bleiben aus der Kurve weg. Fotografiere nach ein, zwei Tagen Trocknen noch einmal, bevor du es Umkehr nennst: Ausbleichen oder Verlust beim Waschen sehen ebenso aus.`,
+    'too-few-steps': ({ exposed, base, suggested }) => {
+      const have =
+        exposed === 0
+          ? 'keine belichtete Stufe'
+          : exposed === 1
+            ? 'eine belichtete Stufe'
+            : 'zwei belichtete Stufen';
+      const add =
+        exposed === 0
+          ? `Belichte mindestens zwei Stufen${base ? '' : ' und behalte ein unbelichtetes Stück'}.`
+          : exposed === 1
+            ? `Füge mindestens eine Stufe mit anderer Zeit hinzu, etwa ${suggested.map(t).join(' oder ')}${base ? '' : ', und ein unbelichtetes Stück desselben Tuchs'}.`
+            : 'Füge ein unbelichtetes Stück desselben Tuchs hinzu oder eine dritte Stufe.';
+      return `Zu wenige Stufen für eine Kurve: Da ${exposed === 2 ? 'sind' : 'ist'} ${have}${base ? ' und der Grund' : ''}. ${add}`;
+    },
+    'all-alike': () =>
+      'Alle Stufen sehen gleich aus, und kein unbelichtetes Stück liegt daneben: Sie können alle leer sein oder alle voll. Füge ein unbelichtetes Stück und viel kürzere Stufen hinzu; ist das Tuch blass, prüfe zuerst die Lichtquelle.',
+    'colour-moves': ({ deltaE }) =>
+      `Keine Stufe ist dunkler als der Grund, obwohl sich die Farbe um bis zu ${n(deltaE, 1)} ΔE00 bewegt. Eine Helligkeitskurve kann diesem Farbstoff keine Zeit geben; prüfe zuerst die Lichtquelle, dann die Reihenfolge der Stufen.`,
+    'blank-strip': () =>
+      'Der Streifen ist leer: Keine Stufe ist vom Grund zu unterscheiden. Prüfe zuerst die Lichtquelle (eine Lampe, auf die dieser Farbstoff anspricht, eingeschaltet und warm?), dann die Beschichtung und das Waschen.',
+
+    'next-after-light': ({ seconds }) =>
+      `Sobald die Lichtquelle sicher arbeitet: sechs Stufen im Abstand von einer Blende ab ${t(seconds)} und ein unbelichtetes Stück.`,
+    'next-whole-curve': ({ seconds }) =>
+      `Sechs Stufen im Abstand von einer Blende um ${t(seconds)} und ein unbelichtetes Stück zeigen die ganze Kurve.`,
+    'next-steps': ({ seconds, widthStops }) =>
+      `Ein unbelichtetes Stück und ${seconds.length} Stufen: ${seconds.map(t).join(', ')}. ${
+        widthStops === null
+          ? 'Sie zeigen, wie die Kurve dort verläuft.'
+          : `Für sich allein sollten sie einen Bereich von ${n(widthStops, 2)} Blenden lassen.`
+      }`,
+  };
+  return phrases;
 };
