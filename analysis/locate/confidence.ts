@@ -119,7 +119,7 @@ export function stripDoubts(strip: FoundStrip): Doubt[] {
       phrase: 'the strip hardly stands out from what it lies on',
     },
     {
-      weight: 5 * Math.max(0, 0.3 - strip.toneRange),
+      weight: 5 * Math.max(0, 0.26 - strip.toneRange),
       phrase: 'the steps hardly differ',
     },
     {

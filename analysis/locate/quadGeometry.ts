@@ -84,6 +84,11 @@ export function overlapShare(first: Quad, second: Quad): number {
   return shared / (Math.abs(signedArea(first)) + Math.abs(signedArea(second)) - shared);
 }
 
+/** Share of the first quad that the second covers, 0..1. */
+export function coveredShare(first: Quad, second: Quad): number {
+  return sharedArea(first, second) / Math.abs(signedArea(first));
+}
+
 /** Where two lines cross, each given by two points; undefined where they are parallel. */
 export function crossing(a: Point, b: Point, c: Point, d: Point): Point | undefined {
   const rx = b[0] - a[0];

@@ -44,14 +44,17 @@ export function sampleAlong(
 ): Along | undefined {
   let start = 0.5;
   const rows: Cross[] = [];
+  const [lengthPx, widthPx] = sideLengths(patchOf(square, 0, 1, 0, 1));
+  const mostFall = mostFallAcross / Math.max(field.widthPx, field.heightPx);
+  const fallAcross = mostFall * widthPx;
   for (let t = 0.5 - step / 2; t > t0; t -= step) {
-    const row = readAcross(field, square, t);
+    const row = readAcross(field, square, t, fallAcross);
     if (!row) break;
     rows.unshift(row);
     start = t - step / 2;
   }
   for (let t = 0.5 + step / 2; t < t1; t += step) {
-    const row = readAcross(field, square, t);
+    const row = readAcross(field, square, t, fallAcross);
     if (!row) break;
     rows.push(row);
   }
@@ -62,7 +65,6 @@ export function sampleAlong(
   const noise = planes.map((plane, p) =>
     Math.hypot(noiseOf(plane.subarray(from, to)), [0.008, 0.012, 0.016][p]),
   );
-  const pxPerSample = sideLengths(patchOf(square, 0, 1, 0, 1))[0] * step;
   const flank = Float64Array.from(rows, (row) => row.flank);
   const uneven = Float64Array.from(rows, (row) => Math.min(1, Math.max(0, row.spread - 0.14) / 0.25));
   return {
@@ -80,7 +82,7 @@ export function sampleAlong(
       ),
       noise,
       correlated: 4,
-      maxSlope: (0.4 / Math.max(field.widthPx, field.heightPx)) * pxPerSample,
+      maxSlope: mostFall * lengthPx * step,
     },
   };
 }
@@ -104,6 +106,8 @@ function flatness(planes: readonly Float64Array[], noise: readonly number[]): Fl
   });
 }
 
+/** How much the light may fall from one end of the photo to the other, ln. */
+const mostFallAcross = 0.4;
 const lanes = Array.from({ length: 25 }, (_, i) => 0.05 + (0.9 * i) / 24);
 const nearFlanks = [
   [-0.22, -0.17, -0.12, -0.07],
@@ -116,7 +120,8 @@ const farFlanks = [
   [1.38, 1.44, 1.5, 1.56],
 ];
 
-function readAcross(field: ToneField, square: Homography, t: number): Cross | undefined {
+/** `fall`: how much falling light may change the tone over the band's width, ln. */
+function readAcross(field: ToneField, square: Homography, t: number, fall: number): Cross | undefined {
   if (square[6] * t + square[7] * 0.5 + 1 < 0.2) return undefined;
   const inside = readLanes(field, square, t, lanes);
   if (inside.length < lanes.length) return undefined;
@@ -128,19 +133,34 @@ function readAcross(field: ToneField, square: Homography, t: number): Cross | un
     sorted[sorted.length - 1 - few] - sorted[few],
     0.5 * (reds[reds.length - 1 - few] - reds[few]),
   );
-  const away = (flanks: readonly (readonly number[])[]) =>
-    flanks.map((side) => {
+  const away = (flanks: readonly (readonly number[])[]) => {
+    const changes = flanks.map((side) => {
       const beside = readLanes(field, square, t, side);
       if (beside.length < 2) return undefined;
-      return Math.hypot(
-        ...[1, 0.5, 0.35].map(
-          (weight, p) => weight * (middleMean(beside.map((at) => planeOf(field, p)[at])) - tone[p]),
-        ),
-      );
+      return [0, 1, 2].map((p) => middleMean(beside.map((at) => planeOf(field, p)[at])) - tone[p]);
     });
+    // What rises on one side as it falls on the other, no further than light does, is no edge.
+    const [upper, lower] = changes.map((change) => change?.[0]);
+    const most = fall * (0.5 - middleOf(flanks[0]));
+    const slope = Math.min(most, Math.max(-most, slopeOf(upper, lower)));
+    return changes.map(
+      (change, side) =>
+        change && Math.hypot(change[0] + (side === 0 ? slope : -slope), 0.5 * change[1], 0.35 * change[2]),
+    );
+  };
   const near = away(nearFlanks).map((far) => far ?? outsidePhoto);
   const further = away(farFlanks).map((far, side) => Math.max(far ?? 0, near[side]));
   return { tone, spread, flank: Math.min(...near), farFlank: Math.min(...further) };
+}
+
+/** Half the change of light from the upper flank to the lower; where the photo shows but one, as that one has it. */
+function slopeOf(upper: number | undefined, lower: number | undefined): number {
+  if (upper !== undefined && lower !== undefined) return (lower - upper) / 2;
+  return lower ?? (upper !== undefined ? -upper : 0);
+}
+
+function middleOf(places: readonly number[]): number {
+  return (places[0] + places[places.length - 1]) / 2;
 }
 
 function planeOf(field: ToneField, p: number): Float32Array {
