@@ -12,7 +12,15 @@ export interface StepReading extends Step {
   readonly reason: string;
 }
 
-/** Everything read from one photo of one strip. Plain data. */
+/** Size, format and colour profile of a photo. */
+export interface PhotoFacts {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly format: string;
+  readonly profile: string;
+}
+
+/** Everything read from the photos of one strip. Plain data. */
 export interface Reading {
   readonly strip: {
     readonly dye: string;
@@ -20,12 +28,9 @@ export interface Reading {
     readonly light: string;
     readonly card: string;
   };
-  readonly photo: {
-    readonly widthPx: number;
-    readonly heightPx: number;
-    readonly format: string;
-    readonly profile: string;
-  };
+  readonly photo: PhotoFacts;
+  /** Further photos of the strip, in the order in which they were given; missing where there was one photo. */
+  readonly furtherPhotos?: readonly PhotoFacts[];
   /** How well several photos of the strip agree; null for a single photo. */
   readonly repeatability: Repeatability | null;
   readonly steps: readonly StepReading[];

@@ -1,4 +1,5 @@
 import type { Target } from '../analysis/advice/advice.ts';
+import type { StripPoints } from '../analysis/curve/fitStrips.ts';
 import type { Strip } from '../analysis/level/card.ts';
 import type { Marks } from '../analysis/locate/marks.ts';
 import type { Taps } from '../analysis/locate/taps.ts';
@@ -13,6 +14,10 @@ export interface ReadTask {
   readonly strip: Strip;
   readonly marks?: Marks;
   readonly taps?: Taps;
+  /** Further photos of the same strip. */
+  readonly also?: readonly { readonly photo: Uint8Array; readonly marks?: Marks }[];
+  /** Earlier strips, fitted together with this one. */
+  readonly earlier?: readonly StripPoints[];
   readonly target?: Target | 'marked-swatch';
   readonly seed?: number;
   readonly timerStepSeconds?: number;

@@ -1,4 +1,4 @@
-import { readStrip, readStripPhotos } from '../analysis/index.ts';
+import { readStripPhotos } from '../analysis/index.ts';
 import { decodePhoto } from '../analysis/photo/decode.ts';
 import { previewJpeg, previewOf } from '../analysis/photo/preview.ts';
 import type { Reading } from '../analysis/reading.ts';
@@ -17,8 +17,23 @@ import { Refusal } from './refusal.ts';
 import type { PreviewImage } from './shelf.ts';
 
 /** Reads one strip. Runs in the worker; in tests, wherever it is called. */
-export const performRead = ({ kind, photo, strip, ...options }: ReadTask): Promise<Reading> =>
-  readStrip(photo, strip, options);
+export const performRead = ({
+  kind,
+  photo,
+  strip,
+  marks,
+  taps,
+  also = [],
+  ...options
+}: ReadTask): Promise<Reading> =>
+  readStripPhotos(
+    [
+      { bytes: photo, ...(marks && { marks }), ...(taps && { taps }) },
+      ...also.map((other) => ({ bytes: other.photo, ...(other.marks && { marks: other.marks }) })),
+    ],
+    strip,
+    options,
+  );
 
 /** Reads one strip and makes its small picture; the photo is decoded once for both. */
 export const performReadAndPreview = async ({

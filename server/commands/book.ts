@@ -70,6 +70,10 @@ const showOne = async (desk: Desk, id: string): Promise<CommandAnswer> => {
     line.supersededById === null
       ? ''
       : `Read again as ${line.supersededById.slice(0, 8)}, which stands in for it.`,
+    kept.settings.also ? `Read from ${1 + kept.settings.also.length} photos.` : '',
+    kept.settings.earlier
+      ? `Fitted together with ${counted(kept.settings.earlier.length, 'earlier strip')}.`
+      : '',
     line.putAwayAt === null ? '' : `Put away ${line.putAwayAt.slice(0, 10)}.`,
     line.remark,
   ];

@@ -14,6 +14,7 @@ import { besidePath } from './beside.ts';
 import { momentOf, namedBatch } from './bookWords.ts';
 import { type Command, CommandError } from './command.ts';
 import { located, readBytes, readJson } from './files.ts';
+import { furtherPhotos, tapOf } from './furtherPhotos.ts';
 import { choiceOf, numberOf, parseWords } from './options.ts';
 import { fullReadingId } from './readingId.ts';
 import { readingText } from './readingText.ts';
@@ -36,7 +37,10 @@ const shortId = (id: string): string => id.slice(0, 8);
 /** `tonestep keep`: a photo and its reading into the book. */
 export const keep: Command = {
   name: 'keep',
-  usage: ['PHOTO [--strip STRIP.json] [--marks MARKS.json] [--batch NAME] [--lamp-hours N] …'],
+  usage: [
+    'PHOTO [--strip STRIP.json] [--marks MARKS.json] [--batch NAME] [--lamp-hours N] …',
+    'PHOTO [--also PHOTO] [--with ID] …',
+  ],
   summary: 'reads a photo of a test strip and keeps photo and reading in the book',
   options: [
     [
@@ -44,6 +48,17 @@ export const keep: Command = {
       'what was exposed; left out, NAME.strip.json (and NAME.marks.json, if any) beside NAME.jpg',
     ],
     ['--marks FILE', 'where card and steps are; looked for when left out'],
+    ['--tap-card X,Y', 'a point on the card, in pixels of the upright photo, where it is not found surely'],
+    ['--tap-strip X,Y', 'a point on the strip, likewise'],
+    [
+      '--also PHOTO',
+      'one more photo of the same strip, turned end for end or simply again; kept as well; may be repeated',
+    ],
+    ['--also-marks FILE', 'marks of that photo, in the order of --also'],
+    [
+      '--with ID',
+      'a kept reading of an earlier strip of the same dye, cloth and light, fitted together; may be repeated',
+    ],
     ['--target TARGET', '"L=45", "depth=80%", "full" (when left out), "swatch=L,a,b"'],
     ['--batch NAME', 'the batch of sensitiser; with --mixed where it is new'],
     ['--mixed DAY', 'when that batch was mixed, as 2026-05-30'],
@@ -61,6 +76,11 @@ export const keep: Command = {
     const { values, positionals } = parseWords(words, {
       strip: { type: 'string' },
       marks: { type: 'string' },
+      'tap-card': { type: 'string' },
+      'tap-strip': { type: 'string' },
+      also: { type: 'string', multiple: true },
+      'also-marks': { type: 'string', multiple: true },
+      with: { type: 'string', multiple: true },
       target: { type: 'string' },
       batch: { type: 'string' },
       mixed: { type: 'string' },
@@ -95,17 +115,24 @@ export const keep: Command = {
     const photo = await readBytes(path);
     const strip = describedStrip(await readJson(values.strip ?? besidePath(path, 'strip'), 'strip-invalid'));
     const marks = marksPath === null ? undefined : parseMarks(await readJson(marksPath, 'marks-invalid'));
+    const taps = { ...tapOf('card', values['tap-card']), ...tapOf('strip', values['tap-strip']) };
+    const also = await furtherPhotos(values.also, values['also-marks']);
     return withBook(async (desk) => {
       const againstId = values.against === undefined ? null : await fullReadingId(desk, values.against);
+      const withIds: string[] = [];
+      for (const text of values.with ?? []) withIds.push(await fullReadingId(desk, text));
       const batch = await batchFor(desk, values.batch, mixedAt);
       const kept = await keepReading(desk, {
         photo,
         strip,
         marks,
+        ...(Object.keys(taps).length > 0 && { taps }),
+        ...(also.length > 0 && { also: also.map(({ bytes, ...rest }) => ({ photo: bytes, ...rest })) }),
         target,
         context: parsedBy(keepContext, {
           ...context,
           batchId: batch?.id ?? null,
+          ...(withIds.length > 0 && { withIds }),
           ...(exposedAt && { exposedAt }),
         }),
       });

@@ -2,24 +2,15 @@ import { parseTarget } from '../../analysis/advice/target.ts';
 import { readStripPhotos } from '../../analysis/index.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
-import type { Taps } from '../../analysis/locate/taps.ts';
 import { readBeside } from './beside.ts';
 import { type Command, CommandError } from './command.ts';
 import { readBytes, readJson } from './files.ts';
+import { furtherPhotos, tapOf } from './furtherPhotos.ts';
 import { numberOf, parseWords, wholeNumberOf } from './options.ts';
 import { readingJson } from './readingJson.ts';
 import { readingText } from './readingText.ts';
 import { readMany } from './readMany.ts';
 import { curveOf, readStoredReading } from './storedReading.ts';
-
-/** Reads "640,480". */
-const tapOf = (what: 'card' | 'strip', text: string | undefined): Taps => {
-  if (text === undefined) return {};
-  const [, x, y] = /^\s*(\d+(?:\.\d+)?)\s*,\s*(\d+(?:\.\d+)?)\s*$/.exec(text) ?? [];
-  if (x === undefined || y === undefined)
-    throw new CommandError('usage', `--tap-${what} is not understood: "${text}". Write pixels like 640,480`);
-  return { [what]: [Number(x), Number(y)] };
-};
 
 /** `tonestep read`: a photo in, an exposure out. */
 export const read: Command = {
@@ -107,23 +98,13 @@ export const read: Command = {
       ...tapOf('card', values['tap-card']),
       ...tapOf('strip', values['tap-strip']),
     };
-    const { also = [], 'also-marks': alsoMarks = [] } = values;
-    if (alsoMarks.length > 0 && alsoMarks.length !== also.length)
-      throw new CommandError('usage', `--also-marks needs one file for each --also: ${also.length}`);
     const earlier = await Promise.all(
       (values.with ?? []).map(async (path) => {
         const { points, covarianceL } = curveOf(await readStoredReading(path));
         return { points, covarianceL };
       }),
     );
-    const others = await Promise.all(
-      also.map(async (path, i) => ({
-        bytes: await readBytes(path),
-        ...(alsoMarks[i] !== undefined && {
-          marks: parseMarks(await readJson(alsoMarks[i], 'marks-invalid')),
-        }),
-      })),
-    );
+    const others = await furtherPhotos(values.also, values['also-marks']);
     const reading = await readStripPhotos(
       [{ bytes: await readBytes(positionals[0]), ...(marks && { marks }), taps }, ...others],
       strip,

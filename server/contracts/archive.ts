@@ -87,7 +87,7 @@ export const readingFile = z
       steps: z
         .array(z.looseObject({ seconds: z.number().min(0), L: z.number(), uL: z.number().positive() }))
         .max(1000),
-      curve: z.looseObject({ kind: z.enum(['fitted', 'too-few-steps', 'blank']) }),
+      curve: z.looseObject({ kind: z.enum(['fitted', 'too-few-steps', 'blank', 'count-differs']) }),
       advice: z.looseObject(adviceKept.shape),
       tone: z.looseObject({ relative: z.boolean() }),
       marks: z.looseObject(marks.unwrap().pick({ card: true, steps: true }).shape),

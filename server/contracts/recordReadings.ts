@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { marks } from './marks.ts';
+import { marks, taps } from './marks.ts';
 import { advice, reading } from './reading.ts';
 import { away, id, page, remark, rowFields, sha256, time } from './recordText.ts';
 import { exposure, exposureFields } from './recordThings.ts';
@@ -9,6 +9,9 @@ import { target } from './target.ts';
 /** What a reading is for: a calibration answers for times; controls and prints are held against one. */
 export const purpose = z.enum(['calibration', 'control', 'print']);
 export type Purpose = z.infer<typeof purpose>;
+
+/** Most photos of one strip beside the first. */
+export const MOST_FURTHER = 7;
 
 /**
  * What is kept beside photo, strip, marks and target. Dye, cloth and light are found by the strip's words, and made where
@@ -28,6 +31,8 @@ export const keepContext = z.object({
   ...exposureFields,
   /** A person has looked at marks that were found with low confidence. */
   confirmed: z.boolean().default(false),
+  /** Kept readings of the same dye, cloth and light whose steps are fitted together with this strip's. */
+  withIds: z.array(id).max(8).readonly().exactOptional(),
   remark: remark.default(''),
 });
 export type KeepContext = z.infer<typeof keepContext>;
@@ -38,6 +43,12 @@ export const keepForm = z.object({
   strip: stripDescription,
   /** As set by a person; looked for in the photo when left out. */
   marks: marks.exactOptional(),
+  /** Points on card and strip to look there. */
+  taps: taps.exactOptional(),
+  /** Further photos of the same strip; the field may be sent up to seven times. */
+  also: z.array(z.file()).max(MOST_FURTHER).exactOptional(),
+  /** Their marks, in their order; null where they are looked for. */
+  alsoMarks: z.array(marks.nullable()).max(MOST_FURTHER).exactOptional(),
   target: target.exactOptional(),
   context: keepContext.exactOptional(),
 });
@@ -112,12 +123,45 @@ export const readingList = z
   .readonly();
 export type ReadingList = z.infer<typeof readingList>;
 
+/** The steps of an earlier strip, with whose photo it was: as they were when they were fitted together with others. */
+const earlierStrip = z
+  .object({
+    photo: sha256,
+    points: z
+      .array(
+        z
+          .object({
+            seconds: z.number().min(0).max(1e7),
+            L: z.number().min(-100).max(200),
+            a: z.number(),
+            b: z.number(),
+            uL: z.number().min(0).max(100),
+          })
+          .readonly(),
+      )
+      .max(1000)
+      .readonly(),
+    covarianceL: z.array(z.array(z.number().min(-1e4).max(1e4)).readonly()).readonly(),
+  })
+  .readonly();
+export type EarlierStrip = z.infer<typeof earlierStrip>;
+
 /** What a reading was made from: with the photo, it can be read again bit for bit by the same method. */
 export const readingSettings = z
   .object({
     strip: stripDescription,
     /** As they were given; null where they were looked for in the photo. */
     marks: marks.nullable(),
+    /** Points that a person tapped; only with marks that were looked for. */
+    taps: taps.exactOptional(),
+    /** Further photos of the same strip, and their marks as they were given. */
+    also: z
+      .array(z.object({ photo: sha256, marks: marks.nullable() }).readonly())
+      .max(MOST_FURTHER)
+      .readonly()
+      .exactOptional(),
+    /** Earlier strips that were fitted together with this one. */
+    earlier: z.array(earlierStrip).max(8).readonly().exactOptional(),
     target,
     seed: z.number().int(),
   })
@@ -135,6 +179,8 @@ export const againRequest = z.object({
   strip: stripDescription.exactOptional(),
   /** null: look for them anew. */
   marks: marks.nullable().exactOptional(),
+  /** Those of the further photos, in their order. */
+  alsoMarks: z.array(marks.nullable()).max(MOST_FURTHER).exactOptional(),
   target: target.exactOptional(),
   confirmed: z.boolean().default(false),
   remark: remark.exactOptional(),

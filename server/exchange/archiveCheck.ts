@@ -6,6 +6,7 @@ import {
   type ArchivedPhoto,
   type BookFile,
   bookFile,
+  type ReadingFile,
   readingFile,
 } from '../contracts/archive.ts';
 import { nameKey } from '../record/nameKey.ts';
@@ -145,7 +146,12 @@ export const checkArchive = async (file: ArchiveFile): Promise<BookFile> => {
   const book = await readBook(file);
   checkRows(book);
   checkFiles(file, book);
-  for (const reading of book.readings) await archivedReadingOf(file, reading);
+  const named = new Set(book.photos.map((photo) => photo.sha256));
+  for (const row of book.readings) {
+    const { settings }: ReadingFile = await archivedReadingOf(file, row);
+    if ((settings.also ?? []).some(({ photo }) => !named.has(photo)))
+      throw noArchive('a reading has a further photo that book.json does not name');
+  }
   for (const photo of book.photos) if (!photo.lost) await checkPhoto(file, photo);
   return book;
 };

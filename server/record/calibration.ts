@@ -1,6 +1,7 @@
 import type { Kysely } from 'kysely';
 import type { ReadingRow, Tables } from '../store/schema.ts';
 import type { BookControl } from './movedTime.ts';
+import { withReplaced } from './superseded.ts';
 
 /** One dye on one cloth under one light. */
 export interface Use {
@@ -11,22 +12,12 @@ export interface Use {
 
 /** Fitted calibrations that stand: not put away, and no later reading in their place. Newest exposure first. */
 const standing = (db: Kysely<Tables>) =>
-  db
+  withReplaced(db)
     .selectFrom('readings')
     .where('readings.purpose', '=', 'calibration')
     .where('readings.fitted', '=', 1)
     .where('readings.putAwayAt', 'is', null)
-    .where((e) =>
-      e.not(
-        e.exists(
-          e
-            .selectFrom('readings as later')
-            .select('later.id')
-            .whereRef('later.supersedesId', '=', 'readings.id')
-            .where('later.putAwayAt', 'is', null),
-        ),
-      ),
-    );
+    .where('readings.id', 'not in', (e) => e.selectFrom('replaced').select('id'));
 
 /** The calibration that answers, and how many there are. */
 export interface Chosen {

@@ -5,19 +5,22 @@ import { AnalysisError } from '../../analysis/errors.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import type { Marks } from '../../analysis/locate/marks.ts';
 import { marksNeedConfirming } from '../../analysis/locate/marksNeedConfirming.ts';
-import type { Reading } from '../../analysis/reading.ts';
-import type {
-  AgainRequest,
-  KeepContext,
-  KeptReading,
-  ReadingLine,
-  ReadingSettings,
+import type { Taps } from '../../analysis/locate/taps.ts';
+import type { PhotoFacts, Reading } from '../../analysis/reading.ts';
+import {
+  type AgainRequest,
+  type EarlierStrip,
+  type KeepContext,
+  type KeptReading,
+  MOST_FURTHER,
+  type ReadingLine,
+  type ReadingSettings,
 } from '../contracts/recordReadings.ts';
 import { name } from '../contracts/recordText.ts';
 import type { StripDescription } from '../contracts/strip.ts';
 import { Refusal } from '../refusal.ts';
 import { sha256Of } from '../store/photoFolder.ts';
-import type { ReadingRow, Tables } from '../store/schema.ts';
+import type { PhotoRow, ReadingRow, Tables } from '../store/schema.ts';
 import { type Desk, found } from './bookDesk.ts';
 import { exposedMoment, moment } from './moment.ts';
 import { readingLineById, summaryOf } from './readingRows.ts';
@@ -29,27 +32,47 @@ export interface KeepRequest {
   readonly photo: Uint8Array;
   readonly strip: StripDescription;
   readonly marks?: Marks | undefined;
+  /** Points on card and strip to look there. */
+  readonly taps?: Taps | undefined;
+  /** Further photos of the same strip. */
+  readonly also?: readonly { readonly photo: Uint8Array; readonly marks?: Marks }[] | undefined;
   readonly target?: Target | undefined;
   readonly context: KeepContext;
+}
+
+/** A request with the earlier strips that are fitted together with its own. */
+interface ReadRequest extends KeepRequest {
+  readonly earlier: readonly EarlierStrip[];
 }
 
 /** Seed of everything drawn at random when a reading is made for the book. */
 const SEED = 1;
 
-const settingsOf = ({ strip, marks }: KeepRequest, reading: Reading): ReadingSettings => ({
+const settingsOf = (
+  { strip, marks, taps, also = [], earlier }: ReadRequest,
+  reading: Reading,
+): ReadingSettings => ({
   strip,
   marks: marks ?? null,
+  ...(taps && { taps }),
+  ...(also.length > 0 && {
+    also: also.map(({ photo, marks }) => ({ photo: sha256Of(photo), marks: marks ?? null })),
+  }),
+  ...(earlier.length > 0 && { earlier }),
   target: reading.advice.target,
   seed: SEED,
 });
 
-const readNow = ({ analyst }: Desk, request: KeepRequest, caller?: AbortSignal): Promise<Reading> =>
+const readNow = ({ analyst }: Desk, request: ReadRequest, caller?: AbortSignal): Promise<Reading> =>
   analyst.read(
     {
       kind: 'read',
       photo: request.photo,
       strip: parseStrip(request.strip),
       ...(request.marks && { marks: request.marks }),
+      ...(request.taps && { taps: request.taps }),
+      ...(request.also && { also: request.also }),
+      earlier: request.earlier,
       ...(request.target && { target: request.target }),
       seed: SEED,
     },
@@ -69,6 +92,14 @@ const NAMES = [
   ['cloth', 'clothId'],
   ['light', 'lightId'],
 ] as const;
+
+const checkPhotos = ({ also = [] }: KeepRequest): void => {
+  if (also.length > MOST_FURTHER)
+    throw new Refusal(
+      'request-invalid',
+      `A strip may have up to ${MOST_FURTHER + 1} photos; ${also.length + 1} were given. Choose the best of them.`,
+    );
+};
 
 const checkNamed = ({ strip, context }: KeepRequest): void => {
   const missing = NAMES.filter(([what, id]) => context[id] === null && strip[what].trim() === '');
@@ -116,28 +147,79 @@ export const noteLampHours = async (
   await trx.updateTable('lights').set({ lampHours, changedAt: at }).where('id', '=', light.id).execute();
 };
 
+/** The strips that are to be fitted together with this one, as they are kept. @throws Refusal. */
+const earlierStrips = async (desk: Desk, { context }: KeepRequest): Promise<readonly EarlierStrip[]> =>
+  desk.store.read(async (db) => {
+    const strips: EarlierStrip[] = [];
+    for (const id of context.withIds ?? []) {
+      const { reading } = await settingsById(db, id);
+      const { photo } = await readingLineById(db, id);
+      if (reading.curve.kind !== 'fitted')
+        throw new Refusal(
+          'no-calibration',
+          `A strip that was to be fitted together with this one has no curve: ${reading.curve.message} Leave it out.`,
+        );
+      const { points, covarianceL } = reading.curve.curve;
+      strips.push({ photo, points, covarianceL });
+    }
+    return strips;
+  });
+
+/** Strips are fitted together only where dye, cloth and light are one. @throws Refusal `book-conflict`. */
+const checkTogether = async (
+  trx: Transaction<Tables>,
+  ids: readonly string[],
+  of: { readonly dyeId: string; readonly clothId: string; readonly lightId: string },
+): Promise<void> => {
+  for (const id of ids) {
+    const { dyeId, clothId, lightId } = await trx
+      .selectFrom('readings')
+      .select(['dyeId', 'clothId', 'lightId'])
+      .where('id', '=', id)
+      .executeTakeFirstOrThrow();
+    if (dyeId !== of.dyeId || clothId !== of.clothId || lightId !== of.lightId)
+      throw new Refusal(
+        'book-conflict',
+        'Strips of different dyes, cloths or lights can not be fitted together. Leave the other strip out, or put its name right.',
+      );
+  }
+};
+
 /** The same reading sent once more: its row, or null where the id is new. */
-const sentBefore = async (desk: Desk, { photo, context }: KeepRequest): Promise<KeptReading | null> => {
+const sentBefore = async (
+  desk: Desk,
+  { photo, also = [], context }: KeepRequest,
+): Promise<KeptReading | null> => {
   const { id } = context;
   if (id === undefined) return null;
   const row = await desk.store.read((db) =>
     db.selectFrom('readings').select('photo').where('id', '=', id).executeTakeFirst(),
   );
   if (!row) return null;
-  if (row.photo !== sha256Of(photo))
+  const kept = await keptReadingById(desk, id);
+  const photos = [row.photo, ...(kept.settings.also ?? []).map((other) => other.photo)];
+  const sent = [photo, ...also.map((other) => other.photo)].map(sha256Of);
+  if (photos.join() !== sent.join())
     throw new Refusal(
       'book-conflict',
       'The book has another reading under this id. Send it under a new one.',
     );
-  return keptReadingById(desk, id);
+  return kept;
 };
 
 type Written = Pick<ReadingRow, 'supersedesId' | 'readAt'> & { readonly confirmed: boolean };
 
-/** Photo first, then all rows at once: no row is ever without its photo. */
+const photoRow = (
+  sha256: string,
+  { byteLength }: Uint8Array,
+  { format, widthPx, heightPx }: PhotoFacts,
+  createdAt: string,
+): PhotoRow => ({ sha256, bytes: byteLength, format, widthPx, heightPx, createdAt });
+
+/** Photos first, then all rows at once: no row is ever without its photos. */
 const write = async (
   desk: Desk,
-  request: KeepRequest,
+  request: ReadRequest,
   reading: Reading,
   { supersedesId, readAt, confirmed }: Written,
 ): Promise<KeptReading> => {
@@ -145,14 +227,24 @@ const write = async (
   const exposedAt = exposedMoment(context.exposedAt, desk.now());
   const draws = drawsJsonOf(reading);
   const sha256 = await desk.store.photos.keep(photo);
+  const photos = [photoRow(sha256, photo, reading.photo, readAt)];
+  for (const [i, other] of (request.also ?? []).entries())
+    photos.push(
+      photoRow(
+        await desk.store.photos.keep(other.photo),
+        other.photo,
+        found(reading.furtherPhotos?.[i], 'photo'),
+        readAt,
+      ),
+    );
   const id = context.id ?? randomUUID();
   const settings = settingsOf(request, reading);
   await desk.store.write(async (trx) => {
     const { dyeId, clothId, light } = await placeOf(trx, request, readAt);
-    const { format, widthPx, heightPx } = reading.photo;
+    await checkTogether(trx, context.withIds ?? [], { dyeId, clothId, lightId: light.id });
     await trx
       .insertInto('photos')
-      .values({ sha256, bytes: photo.byteLength, format, widthPx, heightPx, createdAt: readAt })
+      .values(photos)
       .onConflict((c) => c.column('sha256').doNothing())
       .execute();
     await trx
@@ -196,7 +288,7 @@ const write = async (
 };
 
 /**
- * Reads a photo of a strip and keeps photo and reading. When it returns, both are on the disk.
+ * Reads the photos of a strip and keeps photos and reading. When it returns, both are on the disk.
  *
  * @throws AnalysisError; Refusal `marks-unconfirmed`, `book-incomplete`, `not-found`, `book-conflict` and those of the store.
  */
@@ -206,12 +298,14 @@ export const keepReading = async (
   caller?: AbortSignal,
 ): Promise<KeptReading> => {
   checkNamed(request);
+  checkPhotos(request);
   const before = await sentBefore(desk, request);
   if (before) return before;
   exposedMoment(request.context.exposedAt, desk.now());
-  const reading = await readNow(desk, request, caller);
+  const whole = { ...request, earlier: await earlierStrips(desk, request) };
+  const reading = await readNow(desk, whole, caller);
   checkConfirmed(reading, request.context.confirmed);
-  return write(desk, request, reading, {
+  return write(desk, whole, reading, {
     supersedesId: null,
     readAt: moment(desk.now()),
     confirmed: request.context.confirmed,
@@ -255,7 +349,7 @@ const contextOf = (line: ReadingLine, changes: AgainRequest): KeepContext => ({
 });
 
 /**
- * Reads a kept photo again, with the method as it is now and what is to be different, and keeps that as a new reading
+ * Reads kept photos again, with the method as it is now and what is to be different, and keeps that as a new reading
  * that points to the old. The old one stays as it is.
  *
  * @throws AnalysisError; Refusal `not-found`, `photo-lost`, `marks-unconfirmed` and those of the store.
@@ -269,10 +363,20 @@ export const readAgain = async (
   const { line, settings } = await keptReadingById(desk, id);
   const photo = await desk.store.photos.read(line.photo);
   const marks = changes.marks === undefined ? settings.marks : changes.marks;
-  const request: KeepRequest = {
+  const also = await Promise.all(
+    (settings.also ?? []).map(async (other, i) => {
+      const given = changes.alsoMarks === undefined ? other.marks : (changes.alsoMarks[i] ?? null);
+      return { photo: await desk.store.photos.read(other.photo), ...(given && { marks: given }) };
+    }),
+  );
+  const request: ReadRequest = {
     photo,
     strip: changes.strip ?? settings.strip,
     ...(marks && { marks }),
+    // Points to look at go with marks that are looked for as they were before.
+    ...(changes.marks === undefined && settings.taps && { taps: settings.taps }),
+    ...(also.length > 0 && { also }),
+    earlier: settings.earlier ?? [],
     target: changes.target ?? settings.target,
     context: contextOf(line, changes),
   };

@@ -5,6 +5,7 @@ import type { ReadingRow, Tables } from '../store/schema.ts';
 import { found } from './bookDesk.ts';
 import { moment } from './moment.ts';
 import { nameKey } from './nameKey.ts';
+import { standInsOf, withReplaced } from './superseded.ts';
 
 /** The columns that a reading is listed, filtered and chosen by. */
 export const summaryOf = (reading: Reading, remark: string) => {
@@ -35,7 +36,7 @@ export const summaryOf = (reading: Reading, remark: string) => {
   } satisfies Partial<ReadingRow>;
 };
 
-/** Readings with the names of what they are of, and the later reading that stands in for each. */
+/** Readings with the names of what they are of. */
 const lines = (db: Kysely<Tables>) =>
   db
     .selectFrom('readings')
@@ -47,24 +48,15 @@ const lines = (db: Kysely<Tables>) =>
 const lineColumns = (db: Kysely<Tables>) =>
   lines(db)
     .selectAll('readings')
-    .select(['dyes.name as dye', 'cloths.name as cloth', 'lights.name as light', 'batches.name as batch'])
-    .select((e) =>
-      e
-        .selectFrom('readings as later')
-        .select('later.id')
-        .whereRef('later.supersedesId', '=', 'readings.id')
-        .where('later.putAwayAt', 'is', null)
-        .orderBy('later.readAt', 'desc')
-        .limit(1)
-        .as('supersededById'),
-    );
+    .select(['dyes.name as dye', 'cloths.name as cloth', 'lights.name as light', 'batches.name as batch']);
 
 type LineRow = Awaited<ReturnType<ReturnType<typeof lineColumns>['execute']>>[number];
 
-const asLine = (row: LineRow): ReadingLine => {
+const asLine = (row: LineRow, supersededById: string | null): ReadingLine => {
   const { targetJson, relative, confirmed, fitted: _, cardKey: __, remarkKey: ___, ...rest } = row;
   return {
     ...rest,
+    supersededById,
     target: JSON.parse(targetJson),
     relative: relative === 1,
     confirmed: confirmed === 1,
@@ -79,18 +71,10 @@ const containing = (word: string): string => `%${word.replace(/[\\%_]/g, (c) => 
 
 /** Without joins: counting and choosing touch as little as they can. */
 const filtered = (db: Kysely<Tables>, filter: ReadingFilter) => {
-  let query = db.selectFrom('readings');
+  let query = withReplaced(db).selectFrom('readings');
   if (!filter.away) query = query.where('readings.putAwayAt', 'is', null);
   if (!filter.superseded)
-    query = query.where('readings.id', 'not in', (e) =>
-      e
-        .selectFrom('readings as later')
-        .select('later.supersedesId')
-        .where('later.supersedesId', 'is not', null)
-        // Written so that the few that supersede are looked up, and not the many that are not put away.
-        .where(sql`coalesce(later."putAwayAt", '')`, '=', '')
-        .$castTo<{ supersedesId: string }>(),
-    );
+    query = query.where('readings.id', 'not in', (e) => e.selectFrom('replaced').select('id'));
   if (filter.purpose) query = query.where('readings.purpose', '=', filter.purpose);
   for (const column of ['dyeId', 'clothId', 'lightId', 'batchId'] as const) {
     const wanted = filter[column];
@@ -146,9 +130,20 @@ export const listReadings = async (db: Kysely<Tables>, filter: ReadingFilter): P
           .orderBy('readings.exposedAt', 'desc')
           .orderBy('readings.id', 'desc')
           .execute();
-  return { readings: rows.map(asLine), total, offset: filter.offset };
+  const later = await standInsOf(
+    db,
+    rows.map((row) => row.id),
+  );
+  return {
+    readings: rows.map((row) => asLine(row, later.get(row.id) ?? null)),
+    total,
+    offset: filter.offset,
+  };
 };
 
 /** @throws Refusal `not-found`. */
 export const readingLineById = async (db: Kysely<Tables>, id: string): Promise<ReadingLine> =>
-  asLine(found(await lineColumns(db).where('readings.id', '=', id).executeTakeFirst(), 'reading'));
+  asLine(
+    found(await lineColumns(db).where('readings.id', '=', id).executeTakeFirst(), 'reading'),
+    (await standInsOf(db, [id])).get(id) ?? null,
+  );

@@ -4,6 +4,7 @@ import { type BootstrapSet, bootstrapCurve } from '../../analysis/curve/bootstra
 import type { Curve } from '../../analysis/curve/curve.ts';
 import type { Reading } from '../../analysis/reading.ts';
 import { Refusal } from '../refusal.ts';
+import type { Store } from '../store/openStore.ts';
 import type { Tables } from '../store/schema.ts';
 import { found } from './bookDesk.ts';
 
@@ -20,6 +21,8 @@ export const drawsJsonOf = (reading: Reading): string | null =>
 export interface RecordedReading extends RecordedCurve {
   readonly reading: Reading;
   readonly curve: Curve;
+  /** The curves beside it are in the book; an archive does not bring them along. */
+  readonly drawsKept: boolean;
 }
 
 /**
@@ -48,5 +51,26 @@ export const recordedReading = async (db: Kysely<Tables>, id: string): Promise<R
     body.drawsJson === null
       ? bootstrapCurve(curve, { seed: SEED })
       : { seed: SEED, shapes: JSON.parse(body.drawsJson) };
-  return { reading, curve, set };
+  return { reading, curve, set, drawsKept: body.drawsJson !== null };
+};
+
+/** Keeps the curves that were drawn for a reading, so that the next question need not draw them; left where that fails. */
+export const keepDraws = async (
+  store: Pick<Store, 'write'>,
+  readingId: string,
+  { set }: RecordedReading,
+): Promise<void> => {
+  const drawsJson = JSON.stringify(set.shapes);
+  try {
+    await store.write((db) =>
+      db
+        .insertInto('curveDraws')
+        .values({ readingId, drawsJson })
+        .onConflict((c) => c.column('readingId').doNothing())
+        .execute(),
+    );
+  } catch (error) {
+    // The answer stands without: a book that can't be written just now can still be asked.
+    if (!(error instanceof Refusal)) throw error;
+  }
 };

@@ -13,7 +13,7 @@ import { ageWords, type Circumstances, doubtsOf } from './doubts.ts';
 import { biasOf } from './feedback.ts';
 import { daysBetween, moment } from './moment.ts';
 import { type Moved, movedByControls, movedBySky, movedTime } from './movedTime.ts';
-import { recordedReading } from './recordedCurve.ts';
+import { keepDraws, recordedReading } from './recordedCurve.ts';
 import { thingById } from './things.ts';
 
 /** How long a control scrap in the sun speaks for the light. Common practice, no source. */
@@ -107,14 +107,88 @@ const doubtLine = (doubts: readonly Doubt[]): string => {
   return `Check it on a scrap first: ${worst.length === 1 ? 'one reason speaks' : `${worst.length} reasons speak`} against it.`;
 };
 
+/** The answer from a calibration that stands. */
+const todayFrom = async (
+  db: Kysely<Tables>,
+  asked: Asked,
+  target: Target,
+  standing: Standing,
+): Promise<Today> => {
+  const { question, at } = asked;
+  const { chosen, recorded, moved } = standing;
+  const { row } = chosen;
+  const { curve } = recorded;
+  const time = movedTime(recorded, target, moved);
+  const doubts = doubtsOf(await circumstancesOf(db, asked, standing), moved, time);
+  const ageDays = daysBetween(row.exposedAt, at);
+  const shared = {
+    target,
+    basis: {
+      readingId: row.id,
+      exposedAt: row.exposedAt,
+      ageDays,
+      methodVersion: row.methodVersion,
+      lampHours: row.lampHours,
+      batchId: row.batchId,
+      sky: row.sky,
+      ofHowMany: chosen.ofHowMany,
+    },
+    moved: {
+      by: moved.by,
+      shiftStops: moved.shiftStops,
+      controlIds: moved.controls.map((control) => control.id),
+      sentence: moved.sentence,
+    },
+    doubts,
+  };
+  if (time.kind !== 'time') {
+    const advice = advise(recorded.reading.curve, target, { bootstrap: recorded.set });
+    return {
+      kind: 'no-time',
+      ...shared,
+      status: advice.status,
+      sentence: advice.sentence,
+      nextStrip: advice.nextStrip,
+    };
+  }
+  const { seconds, low, high, highOpen, latest } = time;
+  const roundedSeconds = settable(seconds, latest, question.timerStepSeconds);
+  const predictedL = lightnessAt(curve, roundedSeconds * 2 ** (moved.shiftStops.value ?? 0));
+  const predictedDepthPercent = depthPercent(curve, predictedL);
+  const words = targetWords(target, targetOnCurve(curve, target).L);
+  const interval = highOpen
+    ? `Nine times in ten the right time is ${clock(low)} or longer.`
+    : `Nine times in ten the right time lies between ${clock(low)} and ${clock(high)}.`;
+  return {
+    kind: 'time',
+    ...shared,
+    seconds,
+    low,
+    high,
+    highOpen,
+    roundedSeconds,
+    predictedL,
+    predictedDepthPercent,
+    trusted: doubts.every((d) => d.weight === 'note'),
+    sentence: [
+      `Expose for ${clock(roundedSeconds)} to get ${words}: that gives L* ${predictedL.toFixed(1)}, ${predictedDepthPercent.toFixed(0)} % depth.`,
+      interval,
+      `The calibration was exposed ${ageWords(ageDays)}.`,
+      doubtLine(doubts),
+    ]
+      .filter(Boolean)
+      .join(' '),
+  };
+};
+
 /**
  * How long today? From the latest valid calibration of this dye, cloth and light, moved by control scraps made since, or
  * in the sun by the sky; with a 90 % interval, the calibration's age, and why it should not be trusted as it stands.
  *
  * @throws Refusal `not-found` for a dye, cloth, light, batch or card that is not in the book.
  */
-export const whatTimeToday = async ({ store, now }: Desk, question: TodayQuestion): Promise<Today> =>
-  store.read(async (db) => {
+export const whatTimeToday = async ({ store, now }: Desk, question: TodayQuestion): Promise<Today> => {
+  const { answer, standing } = await store.read(async (db) => {
     const at = question.at === undefined ? moment(now()) : moment(question.at);
     const target: Target = question.target ?? { kind: 'full' };
     const dye = await thingById(db, 'dyes', question.dyeId);
@@ -123,74 +197,15 @@ export const whatTimeToday = async ({ store, now }: Desk, question: TodayQuestio
     if (question.cardId) await thingById(db, 'cards', question.cardId);
     const asked = { question, at, lightKind: light.kind };
     const standing = await standingOf(db, asked);
-    if (!standing)
-      return {
-        kind: 'no-calibration',
-        target,
-        sentence: `The book has no calibration of ${dye.name} on ${cloth.name} under ${light.name}. Make a test strip and keep its photo; or keep a control scrap under this light, held against a calibration under another.`,
-      };
-    const { chosen, recorded, moved } = standing;
-    const { row } = chosen;
-    const { curve } = recorded;
-    const time = movedTime(recorded, target, moved);
-    const doubts = doubtsOf(await circumstancesOf(db, asked, standing), moved, time);
-    const ageDays = daysBetween(row.exposedAt, at);
-    const shared = {
+    if (standing) return { answer: await todayFrom(db, asked, target, standing), standing };
+    const answer: Today = {
+      kind: 'no-calibration',
       target,
-      basis: {
-        readingId: row.id,
-        exposedAt: row.exposedAt,
-        ageDays,
-        methodVersion: row.methodVersion,
-        lampHours: row.lampHours,
-        batchId: row.batchId,
-        sky: row.sky,
-        ofHowMany: chosen.ofHowMany,
-      },
-      moved: {
-        by: moved.by,
-        shiftStops: moved.shiftStops,
-        controlIds: moved.controls.map((control) => control.id),
-        sentence: moved.sentence,
-      },
-      doubts,
+      sentence: `The book has no calibration of ${dye.name} on ${cloth.name} under ${light.name}. Make a test strip and keep its photo; or keep a control scrap under this light, held against a calibration under another.`,
     };
-    if (time.kind !== 'time') {
-      const advice = advise(recorded.reading.curve, target, { bootstrap: recorded.set });
-      return {
-        kind: 'no-time',
-        ...shared,
-        status: advice.status,
-        sentence: advice.sentence,
-        nextStrip: advice.nextStrip,
-      };
-    }
-    const { seconds, low, high, highOpen, latest } = time;
-    const roundedSeconds = settable(seconds, latest, question.timerStepSeconds);
-    const predictedL = lightnessAt(curve, roundedSeconds * 2 ** (moved.shiftStops.value ?? 0));
-    const predictedDepthPercent = depthPercent(curve, predictedL);
-    const words = targetWords(target, targetOnCurve(curve, target).L);
-    const interval = highOpen
-      ? `Nine times in ten the right time is ${clock(low)} or longer.`
-      : `Nine times in ten the right time lies between ${clock(low)} and ${clock(high)}.`;
-    return {
-      kind: 'time',
-      ...shared,
-      seconds,
-      low,
-      high,
-      highOpen,
-      roundedSeconds,
-      predictedL,
-      predictedDepthPercent,
-      trusted: doubts.every((d) => d.weight === 'note'),
-      sentence: [
-        `Expose for ${clock(roundedSeconds)} to get ${words}: that gives L* ${predictedL.toFixed(1)}, ${predictedDepthPercent.toFixed(0)} % depth.`,
-        interval,
-        `The calibration was exposed ${ageWords(ageDays)}.`,
-        doubtLine(doubts),
-      ]
-        .filter(Boolean)
-        .join(' '),
-    };
+    return { answer, standing };
   });
+  if (standing && !standing.recorded.drawsKept)
+    await keepDraws(store, standing.chosen.row.id, standing.recorded);
+  return answer;
+};

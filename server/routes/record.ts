@@ -2,7 +2,9 @@ import type { Context, Handler, Hono } from 'hono';
 import { z } from 'zod';
 import { AnalysisError } from '../../analysis/errors.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
+import type { Marks } from '../../analysis/locate/marks.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
+import { parseTaps } from '../../analysis/locate/taps.ts';
 import { againRequest, keepContext, readingFilter } from '../contracts/recordReadings.ts';
 import { away, id, page, sha256 } from '../contracts/recordText.ts';
 import {
@@ -67,10 +69,24 @@ const targetOf = (json: unknown) => {
   );
 };
 
+/** Marks of further photos, in their order; none for those that are looked through. */
+const alsoMarksOf = (json: unknown, photos: number): readonly (Marks | null)[] => {
+  if (json === undefined) return [];
+  if (!Array.isArray(json) || json.length !== photos)
+    throw new Refusal(
+      'request-invalid',
+      `"alsoMarks" must be a list with one entry for each further photo: ${photos}.`,
+    );
+  return json.map((one) => (one === null ? null : parseMarks(one)));
+};
+
 const postKept = async (c: Context, desk: Desk): Promise<Response> => {
   const form = await readForm(c);
   const photo = await form.photo();
   const marks = form.json('marks');
+  const taps = form.json('taps');
+  const also = await form.otherPhotos('also');
+  const alsoMarks = alsoMarksOf(form.json('alsoMarks'), also.length);
   const target = form.json('target');
   const kept = await keepReading(
     desk,
@@ -78,6 +94,13 @@ const postKept = async (c: Context, desk: Desk): Promise<Response> => {
       photo,
       strip: describedStrip(form.json('strip')),
       ...(marks !== undefined && { marks: parseMarks(marks) }),
+      ...(taps !== undefined && { taps: parseTaps(taps) }),
+      ...(also.length > 0 && {
+        also: also.map((photo, i) => {
+          const marks = alsoMarks[i];
+          return { photo, ...(marks && { marks }) };
+        }),
+      }),
       ...(target !== undefined && { target: targetOf(target) }),
       context: parsedBy(keepContext, form.json('context') ?? {}),
     },
@@ -188,7 +211,7 @@ export const recordRoutes = (
     '/api/record/readings/:id/again',
     at(async (c, desk) => {
       const changes = await bodyBy(c, againRequest);
-      if (changes.marks) parseMarks(changes.marks);
+      for (const marks of [changes.marks, ...(changes.alsoMarks ?? [])]) if (marks) parseMarks(marks);
       if (changes.strip) parseStrip(changes.strip);
       return c.json(await readAgain(desk, idOf(c), changes, c.req.raw.signal), 201);
     }),

@@ -209,6 +209,32 @@ describe('the list of readings', () => {
     await post('/api/record/bring-back', { kind: 'reading', id: superseding.id });
   });
 
+  it('shows one reading of a chain of three, the last, when the one in the middle is put away', async () => {
+    const first = (await keep({ remark: 'chain' })).body.line.id;
+    const again = async (id: string) => (await post(`/api/record/readings/${id}/again`, {})).body.line.id;
+    const middle = await again(first);
+    const last = await again(middle);
+    const chain = async () => (await list('text=chain&limit=500')).readings.map((r) => r.id);
+    const later = async (id: string) => (await get(`/api/record/readings/${id}`)).body.line.supersededById;
+    const { dyeId, clothId, lightId } = (await get(`/api/record/readings/${first}`)).body.line;
+    const today = async () =>
+      (await post('/api/record/today', { dyeId, clothId, lightId })).body.basis.ofHowMany;
+    expect(await chain()).toEqual([last]);
+    const standing = await today();
+    await post('/api/record/put-away', { kind: 'reading', id: middle });
+    expect(await chain()).toEqual([last]);
+    expect(await later(first)).toBe(last);
+    expect(await today()).toBe(standing);
+    await post('/api/record/put-away', { kind: 'reading', id: last });
+    expect(await chain()).toEqual([first]);
+    expect(await later(first)).toBeNull();
+    await post('/api/record/bring-back', { kind: 'reading', id: middle });
+    expect(await chain()).toEqual([middle]);
+    expect(await later(first)).toBe(middle);
+    await post('/api/record/put-away', { kind: 'reading', id: middle });
+    await post('/api/record/put-away', { kind: 'reading', id: first });
+  });
+
   it('finds by words in names and remark, in any order and case', async () => {
     expect((await list('text=SEASON%20first')).total).toBe(1);
     expect((await list('text=season%20madder')).total).toBe(0);

@@ -12,6 +12,7 @@ import { keepPrint, sayReached } from '../../../server/record/prints.ts';
 import { setPutAway } from '../../../server/record/rows.ts';
 import { makeThing } from '../../../server/record/things.ts';
 import { whatTimeToday } from '../../../server/record/today.ts';
+import { Refusal } from '../../../server/refusal.ts';
 import { demoFiles, directAnalyst } from '../../helpers/serverUnderTest.ts';
 import { temporaryBook } from '../../helpers/temporaryBook.ts';
 
@@ -185,6 +186,36 @@ describe('what time today', () => {
     expect(codes(answer)).toContain('control-jump');
     expect(answer.trusted).toBe(false);
     expect(answer.moved.controlIds).toHaveLength(9);
+  });
+
+  it('draws the curves beside a calibration once where an archive did not bring them, and answers the same from them', async () => {
+    const { desk, kept, ask } = await bookWith();
+    const draws = () =>
+      desk.store.read((db) =>
+        db.selectFrom('curveDraws').select('drawsJson').where('readingId', '=', kept.line.id).execute(),
+      );
+    const [before] = await draws();
+    const answer = await ask();
+    await desk.store.write((db) => db.deleteFrom('curveDraws').execute());
+    expect(await ask()).toEqual(answer);
+    expect(await draws()).toEqual([before]);
+    expect(await ask()).toEqual(answer);
+  });
+
+  it('answers from an imported calibration though its curves can not be kept just now', async () => {
+    const { desk, ask, kept } = await bookWith();
+    const answer = await ask();
+    await desk.store.write((db) => db.deleteFrom('curveDraws').execute());
+    const { dyeId, clothId, lightId } = kept.line;
+    const refusing = {
+      ...desk.store,
+      write: async () => {
+        throw new Refusal('disk-full', 'The disk is full.');
+      },
+    };
+    const question = { dyeId, clothId, lightId, target: HALF, batchId: null, cardId: null };
+    const asked = whatTimeToday({ ...desk, store: refusing }, { ...question, lampHours: 110, sky: null });
+    expect(await asked).toEqual(answer);
   });
 
   it('has no answer for a light without calibration, and says what to do', async () => {
