@@ -23,6 +23,7 @@ const PairView = lazyView(async () => (await import('./phone/PairView.tsx')).Pai
 const TodayView = lazyView(async () => (await import('./views/TodayView.tsx')).TodayView);
 const CompareView = lazyView(async () => (await import('./views/CompareView.tsx')).CompareView);
 const DriftView = lazyView(async () => (await import('./views/DriftView.tsx')).DriftView);
+const EvennessView = lazyView(async () => (await import('./views/EvennessView.tsx')).EvennessView);
 const ArchiveView = lazyView(async () => (await import('./views/ArchiveView.tsx')).ArchiveView);
 const SettingsView = lazyView(async () => (await import('./views/SettingsView.tsx')).SettingsView);
 
@@ -115,6 +116,8 @@ const Main = () => {
       return <CompareView />;
     case 'drift':
       return <DriftView />;
+    case 'evenness':
+      return <EvennessView />;
     case 'archive':
       return <ArchiveView />;
     case 'settings':

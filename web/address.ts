@@ -10,13 +10,21 @@ export const VIEWS = [
   'today',
   'compare',
   'drift',
+  'evenness',
   'archive',
   'settings',
 ] as const;
 export type View = (typeof VIEWS)[number];
 
 /** Views that belong to the book. */
-export const BOOK_VIEWS = ['book', 'today', 'compare', 'drift', 'archive'] as const satisfies readonly View[];
+export const BOOK_VIEWS = [
+  'book',
+  'today',
+  'compare',
+  'drift',
+  'evenness',
+  'archive',
+] as const satisfies readonly View[];
 
 /** Where the visitor is: a view, and what it shows (a strip's key), where it can show several. */
 export interface Place {

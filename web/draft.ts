@@ -51,18 +51,25 @@ export const stepTimesOf = (text: string): StepTimes => {
   return { kind: 'times', seconds: [...parsed.seconds].sort((a, b) => a - b) };
 };
 
+/** The card as the draft describes it; null where its patches are missing or wrong. */
+export const describedCard = (): StripDescription['card'] | null => {
+  const kind = draft.card.value;
+  if (kind !== 'own') return kind;
+  const patches = patchesOf(draft.ownPatches.value);
+  return patches.kind === 'problem' ? null : { patches: patches.patches };
+};
+
 /** The strip as the draft describes it; null where something is missing or wrong. */
 export const describedStrip = (): StripDescription | null => {
   const times = stepTimesOf(draft.times.value);
   if (times.kind !== 'times') return null;
-  const kind = draft.card.value;
-  const patches = kind === 'own' ? patchesOf(draft.ownPatches.value) : null;
-  if (patches?.kind === 'problem') return null;
+  const card = describedCard();
+  if (card === null) return null;
   return {
     dye: draft.dye.value.trim(),
     cloth: draft.cloth.value.trim(),
     light: draft.light.value.trim(),
-    card: patches ? { patches: patches.patches } : (kind as CardKind),
+    card,
     steps: times.seconds.map((seconds) => ({ seconds })),
   };
 };

@@ -127,6 +127,7 @@ const SIGHTS: readonly Sight[] = [
     there: '.plain-pairs',
   },
   { name: 'drift', hash: '#/drift', there: '.drift-plot' },
+  { name: 'evenness-form', hash: '#/evenness', there: '.bed-columns' },
   { name: 'in-and-out', hash: '#/archive', there: '#place-heading' },
   { name: 'settings', hash: '#/settings', there: '.settings-view' },
 ];

@@ -81,13 +81,17 @@ const Lens = ({
   );
 };
 
-const nameOf = (chosen: Chosen, marks: Marks): string => {
+/** What lies beside the card: a strip in steps, or one sheet. */
+export type MarkSubject = 'strip' | 'sheet';
+
+const nameOf = (chosen: Chosen, marks: Marks, subject: MarkSubject): string => {
   switch (chosen.kind) {
     case 'strip':
       return words.photo.wholeStrip;
     case 'card':
       return words.photo.wholeCard;
     case 'step':
+      if (subject === 'sheet') return words.evenness.sheet;
       return words.photo.step(chosen.index + 1, formatTime(marks.steps[chosen.index].seconds));
     case 'patch':
       return words.photo.patch(marks.card[chosen.index].name);
@@ -101,14 +105,16 @@ const keyOf = (chosen: Chosen): string =>
 export const MarkEditor = ({
   preview,
   marks,
+  subject = 'strip',
   onChange,
 }: {
   preview: Preview;
   marks: Marks;
+  subject?: MarkSubject;
   onChange: (marks: Marks) => void;
 }) => {
   const { photoWidthPx, photoHeightPx } = preview;
-  const chosen = useSignal<Chosen>({ kind: 'strip' });
+  const chosen = useSignal<Chosen>(subject === 'sheet' ? { kind: 'step', index: 0 } : { kind: 'strip' });
   const pull = useSignal<Pull | null>(null);
   /** The point that is being moved, for the lens. */
   const under = useSignal<Point | null>(null);
@@ -144,7 +150,7 @@ export const MarkEditor = ({
     const reach = corner === null ? 0 : HANDLE_REACH_PX * perPx;
     const left = within(x + ((x - cx) / away) * reach, photoWidthPx, HANDLE_INSET_PX * perPx);
     const top = within(y + ((y - cy) / away) * reach, photoHeightPx, HANDLE_INSET_PX * perPx);
-    const name = nameOf(chosen.value, marks);
+    const name = nameOf(chosen.value, marks, subject);
     return (
       <button
         key={corner ?? 'middle'}
@@ -240,20 +246,22 @@ export const MarkEditor = ({
     );
   };
 
+  const areas = marks.steps.map((_, index): Chosen => ({ kind: 'step', index }));
   const choices: readonly Chosen[] = [
-    { kind: 'strip' },
-    { kind: 'card' },
-    ...marks.steps.map((_, index): Chosen => ({ kind: 'step', index })),
+    ...(subject === 'sheet' ? areas : [{ kind: 'strip' } as const]),
+    ...(marks.card.length > 0 ? [{ kind: 'card' } as const] : []),
+    ...(subject === 'sheet' ? [] : areas),
     ...marks.card.map((_, index): Chosen => ({ kind: 'patch', index })),
   ];
 
   return (
     <div class="mark-editor">
-      <p class="fine">{words.photo.help}</p>
+      <p class="fine">{subject === 'sheet' ? words.evenness.help : words.photo.help}</p>
       <MarkedPhoto
         preview={preview}
         marks={marks}
         chosen={chosen.value}
+        subject={subject}
         onChoose={choose}
         frameRef={frameRef}
       >
@@ -282,14 +290,16 @@ export const MarkEditor = ({
           >
             {choices.map((choice) => (
               <option key={keyOf(choice)} value={keyOf(choice)}>
-                {nameOf(choice, marks)}
+                {nameOf(choice, marks, subject)}
               </option>
             ))}
           </select>
         </label>
-        <button type="button" class="quiet" onClick={() => turn(withStepsTurned(marks))}>
-          {words.photo.turnStrip}
-        </button>
+        {subject === 'strip' && (
+          <button type="button" class="quiet" onClick={() => turn(withStepsTurned(marks))}>
+            {words.photo.turnStrip}
+          </button>
+        )}
         {marks.card.length > 1 && (
           <button type="button" class="quiet" onClick={() => turn(withCardTurned(marks))}>
             {words.photo.turnCard}

@@ -6,6 +6,7 @@ const NAMES = {
   today: () => words.book.today,
   compare: () => words.book.compare,
   drift: () => words.book.drift,
+  evenness: () => words.book.evenness,
   archive: () => words.book.archive,
 } as const;
 
