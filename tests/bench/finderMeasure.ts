@@ -3,15 +3,15 @@ import type { Strip } from '../../analysis/level/card.ts';
 import { level } from '../../analysis/level/level.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { type FindOutcome, findMarks } from '../../analysis/locate/findMarks.ts';
-import type { Marks, Quad } from '../../analysis/locate/marks.ts';
+import type { Marks } from '../../analysis/locate/marks.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
-import { containsPoint, overlapShare, quadCentre } from '../../analysis/locate/quadGeometry.ts';
 import { decodePhoto } from '../../analysis/photo/decode.ts';
 import type { Photo } from '../../analysis/photo/photo.ts';
 import { readSteps } from '../../analysis/steps/readSteps.ts';
 import { cutTiles } from '../../analysis/tiles/cutTiles.ts';
 import { type RenderedScene, renderScene } from '../../fixtures/render.ts';
 import { type FinderScene, finderScene } from './finderScene.ts';
+import { inPlace, sameArea } from './inPlace.ts';
 import { rms } from './tables.ts';
 
 /** One rendered photo searched. Plain data. */
@@ -27,6 +27,8 @@ export interface Found {
   /** Every patch in its place, and every step in its place and order. */
   readonly cardRight: boolean;
   readonly stepsRight: boolean;
+  /** The same where areas that are too large count as wrong as well. */
+  readonly same: boolean;
   readonly why: readonly string[];
   /** RMSE of L* over the steps with true and with found marks; null where they were not found, or could not be read. */
   readonly errorTrue: number | null;
@@ -35,10 +37,6 @@ export interface Found {
   readonly unnoticed: readonly boolean[];
   readonly locateMs: number;
 }
-
-/** The centre inside the true area, and both areas the same to 60 % of what they cover together. */
-const inPlace = (found: Quad, truth: Quad): boolean =>
-  containsPoint(truth, quadCentre(found)) && overlapShare(found, truth) >= 0.6;
 
 const errorWith = (photo: Photo, strip: Strip, marks: Marks, scene: RenderedScene): number | null => {
   try {
@@ -78,6 +76,11 @@ export const searchRendered = (
     wanted.leftOut !== 'cloth' &&
     marks.steps.every((m, i) => inPlace(m.quad, truth.steps[i].quad));
   const whole = !wanted.leftOut;
+  const same =
+    cardRight &&
+    stepsRight &&
+    marks.card.every((m) => sameArea(m.quad, truth.card.find((t) => t.name === m.name)!.quad)) &&
+    marks.steps.every((m, i) => sameArea(m.quad, truth.steps[i].quad));
   return {
     seed,
     scene: wanted,
@@ -88,6 +91,7 @@ export const searchRendered = (
     confidence: found.kind === 'not-found' ? 0 : found.confidence,
     cardRight,
     stepsRight,
+    same,
     why: found.kind === 'not-found' ? [found.message] : found.kind === 'found' ? found.notes : found.why,
     errorTrue: whole ? errorWith(photo, strip, truth, scene) : null,
     errorFound: whole && marks ? errorWith(photo, strip, marks, scene) : null,

@@ -56,6 +56,9 @@ export const finderTables = (found: readonly Found[]): string[] => {
       );
   }
   lines.push(`wrong but confident over all ${found.length} photos: ${share(found.map(isWrongButConfident))}`);
+  lines.push(
+    `right: every middle inside the true area and 60 % of that covered. Stricter, 60 % of what both cover together: ${share(whole.map((f) => f.same))} right, ${share(whole.map((f) => f.outcome === 'found' && !f.same))} not so but confident`,
+  );
   const declared = whole.flatMap((f) => f.unnoticed);
   const sure = whole.filter((f) => f.outcome === 'found').flatMap((f) => f.unnoticed);
   lines.push(

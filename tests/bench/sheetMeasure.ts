@@ -1,14 +1,14 @@
 import { readStrip } from '../../analysis/index.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
-import type { Quad } from '../../analysis/locate/marks.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
-import { containsPoint, overlapShare, quadCentre } from '../../analysis/locate/quadGeometry.ts';
+import { overlapShare } from '../../analysis/locate/quadGeometry.ts';
 import { findOnSheet } from '../../analysis/locate/sheetMarks.ts';
 import { decodePhoto } from '../../analysis/photo/decode.ts';
 import type { PaperName } from '../../analysis/sheet/layout.ts';
 import { type PaperOptions, type PrintedPage, samplePaperScene } from '../../fixtures/paper.ts';
 import { photographPaper } from '../../fixtures/paperPhoto.ts';
 import { printedSheet } from '../helpers/printedSheet.ts';
+import { inPlace, sameArea } from './inPlace.ts';
 
 export const SHEET_PLAN = '0b8f6c3e-7d64-4c1e-9d8a-3a5b6c7d8e9f';
 
@@ -16,8 +16,10 @@ export const SHEET_PLAN = '0b8f6c3e-7d64-4c1e-9d8a-3a5b6c7d8e9f';
 export interface SheetFound {
   readonly seed: number;
   readonly outcome: 'found' | 'uncertain' | 'not-found' | 'no-sheet';
-  /** Every step's and patch's middle inside the true one, and both share 60 % of the area they cover together. */
+  /** Every step's and patch's middle inside the true one, and 60 % of that covered. */
   readonly right: boolean;
+  /** The same where areas that are too large count as wrong as well. */
+  readonly same: boolean;
   readonly confidence: number;
   readonly codeRead: boolean;
   readonly covered: boolean;
@@ -40,9 +42,6 @@ export const pageOf = (paper: PaperName, dotsPerInch = 200): Promise<PrintedPage
   pages.set(key, page);
   return page;
 };
-
-const liesOn = (found: Quad, truth: Quad): boolean =>
-  containsPoint(truth, quadCentre(found)) && overlapShare(found, truth) >= 0.6;
 
 /** Photographs, finds and reads one sheet; odd seeds on American paper. */
 export const measureSheet = async (
@@ -67,6 +66,7 @@ export const measureSheet = async (
       ...about,
       outcome: onSheet ? 'not-found' : 'no-sheet',
       right: false,
+      same: false,
       confidence: 0,
       codeRead: onSheet?.planId === SHEET_PLAN,
       leastOverlap: 0,
@@ -76,7 +76,7 @@ export const measureSheet = async (
   const { marks, kind, confidence } = onSheet.found;
   const truth = parseMarks(scene.marks);
   const trueCard = new Map(truth.card.map(({ name, quad }) => [name, quad]));
-  const right =
+  const all = (liesOn: typeof inPlace): boolean =>
     marks.steps.every(({ quad }, i) => liesOn(quad, truth.steps[i].quad)) &&
     marks.card.every(({ name, quad }) => liesOn(quad, trueCard.get(name) ?? quad));
   const errorsWith = async (given?: typeof marks): Promise<number[]> => {
@@ -86,7 +86,8 @@ export const measureSheet = async (
   return {
     ...about,
     outcome: kind,
-    right,
+    right: all(inPlace),
+    same: all(sameArea),
     confidence,
     codeRead: onSheet.planId === SHEET_PLAN,
     leastOverlap: Math.min(...marks.steps.map(({ quad }, i) => overlapShare(quad, truth.steps[i].quad))),
