@@ -214,6 +214,8 @@ export const judgeNoise = (
   const information = new Float64Array(terms * terms);
   const own = new Float64Array(terms * terms);
   const ownRight = new Float64Array(terms);
+  /** Place in `SD_FACTORS` of the last form of noise's likeliest. */
+  let peak = 1;
   const consider = (length: number, ownShare: number, grain: number | null): void => {
     // One decomposition serves every sd: the noise only scales, so the information does too.
     const unit = noiseFactor(samples, { sd: 1, length, ownShare, grain }, half);
@@ -250,14 +252,28 @@ export const judgeNoise = (
         prior.logDeterminant;
       return -0.5 * (logDeterminant + squares / sd ** 2 - dot(solved, solved));
     };
-    const compare = (sd: number, prior: (typeof believed)[number]): void => {
+    const compare = (sd: number, prior: (typeof believed)[number]): number => {
       const evidence = evidenceOf(sd, prior);
-      if (evidence <= bestEvidence) return;
-      bestEvidence = evidence;
-      best = { sd, length, ownShare, grain, strays: prior.strays };
+      if (evidence > bestEvidence) {
+        bestEvidence = evidence;
+        best = { sd, length, ownShare, grain, strays: prior.strays };
+      }
+      return evidence;
     };
-    for (const factor of SD_FACTORS)
-      for (const prior of [believed[0], believed[2]]) compare(roughSd * factor, prior);
+    for (const prior of [believed[0], believed[2]]) {
+      // Belief has one peak over the standard deviations, so it is climbed, from where it lay last.
+      const evidenceAt = (i: number): number => compare(roughSd * SD_FACTORS[i], prior);
+      let here = evidenceAt(peak);
+      for (const way of [-1, 1]) {
+        const from = peak;
+        for (let i = peak + way; i >= 0 && i < SD_FACTORS.length; i += way) {
+          const next = evidenceAt(i);
+          if (next <= here) break;
+          [here, peak] = [next, i];
+        }
+        if (peak !== from) break;
+      }
+    }
     if (best.length !== length || best.ownShare !== ownShare || best.grain !== grain) return;
     // How far light strays is asked only where this form of noise is the likeliest so far; the answers are weighed.
     const { sd } = best;

@@ -41,13 +41,11 @@ const toneSamples = (usable: readonly UsablePatch[], field: Field): ToneSample[]
 const likeliest = (tones: readonly ToneCurve[]): ToneCurve =>
   tones.reduce((best, t) => (t.logEvidence > best.logEvidence ? t : best));
 
-const sceneLogsBy =
-  (tone: ToneCurve): ToSceneLogs =>
-  (recorded) => {
-    const logs = tone.logsAt(recorded.map((log, channel) => ({ log, channel: channel as 0 | 1 | 2 })));
-    const free = (i: number) => Math.log(Math.max(Math.exp(logs[i]) - tone.flare, 1e-4));
-    return [free(0), free(1), free(2)];
-  };
+const sceneLogsBy = (tone: ToneCurve): ToSceneLogs => {
+  const free = (log: number, channel: 0 | 1 | 2): number =>
+    Math.log(Math.max(Math.exp(tone.logAt(log, channel)) - tone.flare, 1e-4));
+  return ([red, green, blue]) => [free(red, 0), free(green, 1), free(blue, 2)];
+};
 
 const warningsOf = (illumination: Illumination, tone: Tone): Warning[] => {
   const warnings: Warning[] = [];

@@ -1,4 +1,4 @@
-import { CholeskyDecomposition, Matrix } from 'ml-matrix';
+import { dotAt, factorise, solveBy } from './cholesky.ts';
 
 /** One card patch as photographed. */
 export interface ToneSample {
@@ -35,6 +35,7 @@ export interface ToneCurve {
   /** ln of how well this flare explains the card, prior included. */
   readonly logEvidence: number;
   /** ln of scene light plus flare, means only. */
+  readonly logAt: (log: number, channel: 0 | 1 | 2) => number;
   readonly logsAt: (values: readonly Recorded[]) => number[];
   readonly read: (values: readonly Recorded[]) => ToneAnswer;
 }
@@ -125,11 +126,10 @@ export const fitToneCurve = (
       (a.channel === b.channel && a.channel !== 1 ? prior.gainSd ** 2 : 0)
     );
   };
-  const kernel = (a: Recorded, b: Recorded): number => kernelOf(a, rollOff(a.log), b, rollOff(b.log));
   const n = points.length;
   const believed = (log: number): number => prior.slopeMean * log + prior.rollOffMean * rollOff(log);
   const residual = points.map((p) => p.known - believed(p.log));
-  const k = new Matrix(n, n);
+  const k = new Float64Array(n * n);
   for (let i = 0; i < n; i++)
     for (let j = 0; j <= i; j++) {
       let v = kernelOf(points[i], pointRoll[i], points[j], pointRoll[j]);
@@ -137,52 +137,73 @@ export const fitToneCurve = (
       if (lightCovariance)
         v += points[i].litShare * points[j].litShare * lightCovariance[points[i].patch][points[j].patch];
       if (i === j) v += points[i].recordedSd ** 2 + prior.channelSd ** 2;
-      k.set(i, j, v);
-      k.set(j, i, v);
+      k[i * n + j] = v;
     }
-  const full = new CholeskyDecomposition(k);
-  const weights = full.solve(Matrix.columnVector(residual)).to1DArray();
-  const lower = full.lowerTriangularMatrix;
-  let logDeterminant = 0;
-  for (let i = 0; i < n; i++) logDeterminant += 2 * Math.log(lower.get(i, i));
+  const full = factorise(k, n);
+  const weights = solveBy(full, Float64Array.from(residual));
   const quadratic = residual.reduce((s, r, i) => s + r * weights[i], 0);
-  const logsAt = (values: readonly Recorded[]): number[] =>
-    values.map((v) => {
-      const roll = rollOff(v.log);
-      let sum = believed(v.log);
-      for (let i = 0; i < n; i++) sum += weights[i] * kernelOf(points[i], pointRoll[i], v, roll);
-      return sum;
-    });
+  const sumOf = (of: (i: number) => number): number => {
+    let sum = 0;
+    for (let i = 0; i < n; i++) sum += weights[i] * of(i);
+    return sum;
+  };
+  // The kernel's parts but the bend are products of a part of the point and a part of the value: summed once.
+  const constant = LEVEL_SD ** 2 * sumOf(() => 1);
+  const ofLog = sumOf((i) => prior.slopeSd ** 2 * (points[i].log - centre) + crossed * pointRoll[i]);
+  const ofRoll = sumOf((i) => prior.rollOffSd ** 2 * pointRoll[i] + crossed * (points[i].log - centre));
+  const gainOf = [0, 1, 2].map((channel) =>
+    channel === 1 ? 0 : prior.gainSd ** 2 * sumOf((i) => (points[i].channel === channel ? 1 : 0)),
+  );
+  const pointLog = Float64Array.from(points, (p) => p.log);
+  const bendWeight = Float64Array.from(weights, (w) => w * prior.bendSd ** 2);
+  const perBend = -1 / (2 * prior.bendLength ** 2);
+  const logAt = (log: number, channel: 0 | 1 | 2): number => {
+    const roll = rollOff(log);
+    let sum = prior.slopeMean * log + prior.rollOffMean * roll;
+    sum += constant + ofLog * (log - centre) + ofRoll * roll + gainOf[channel];
+    for (let i = 0; i < n; i++) {
+      const away = pointLog[i] - log;
+      sum += bendWeight[i] * Math.exp(away * away * perBend);
+    }
+    return sum;
+  };
+  const logsAt = (values: readonly Recorded[]): number[] => values.map((v) => logAt(v.log, v.channel));
   return {
     flare,
+    logAt,
     logsAt,
-    logEvidence: -0.5 * quadratic - 0.5 * logDeterminant - flare / prior.flareMean,
+    logEvidence: -0.5 * quadratic - 0.5 * full.logDeterminant - flare / prior.flareMean,
     read: (values) => {
-      const cross = Matrix.zeros(n, values.length);
-      for (let i = 0; i < n; i++)
-        for (let j = 0; j < values.length; j++) cross.set(i, j, kernel(points[i], values[j]));
-      const priorCovariance = values.map((a) => values.map((b) => kernel(a, b)));
-      const gain = full.solve(cross);
-      const explained = cross.transpose().mmul(gain);
-      // What the card's own uncertainty adds: its noise carried through the regression's weights.
-      const cardNoise = new Matrix(n, n);
-      for (let i = 0; i < n; i++)
-        for (let j = 0; j < n; j++)
-          cardNoise.set(
-            i,
-            j,
-            points[i].patch === points[j].patch ? points[i].knownSd * points[j].knownSd : 0,
-          );
-      const card = gain.transpose().mmul(cardNoise).mmul(gain).to2DArray();
+      const count = values.length;
+      const rolls = values.map((v) => rollOff(v.log));
+      const cross = values.map((value, j) =>
+        Float64Array.from(points, (point, i) => kernelOf(point, pointRoll[i], value, rolls[j])),
+      );
+      const gain = cross.map((column) => solveBy(full, column));
+      // What the card's own uncertainty adds: its noise, one for each patch, carried through the regression's weights.
+      const perPatch = gain.map((column) => {
+        const sums = new Float64Array(samples.length);
+        for (let i = 0; i < n; i++) sums[points[i].patch] += column[i] * points[i].knownSd;
+        return sums;
+      });
+      const symmetric = (of: (a: number, b: number) => number): number[][] => {
+        const rows = values.map(() => new Array<number>(count).fill(0));
+        for (let a = 0; a < count; a++)
+          for (let b = 0; b <= a; b++) {
+            rows[a][b] = of(a, b);
+            rows[b][a] = rows[a][b];
+          }
+        return rows;
+      };
       return {
         logs: logsAt(values),
-        covariance: priorCovariance.map((row, a) => row.map((v, b) => v - explained.get(a, b))),
-        cardCovariance: card,
-        lightWeights: values.map((_, j) => {
+        covariance: symmetric(
+          (a, b) => kernelOf(values[a], rolls[a], values[b], rolls[b]) - dotAt(cross[a], 0, gain[b], 0, n),
+        ),
+        cardCovariance: symmetric((a, b) => dotAt(perPatch[a], 0, perPatch[b], 0, samples.length)),
+        lightWeights: gain.map((column) => {
           const perPatch = samples.map(() => 0);
-          points.forEach((p, i) => {
-            perPatch[p.patch] += gain.get(i, j) * p.litShare;
-          });
+          for (let i = 0; i < n; i++) perPatch[points[i].patch] += column[i] * points[i].litShare;
           return perPatch;
         }),
       };
