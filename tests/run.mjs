@@ -12,6 +12,7 @@ const browser = words.includes('--browser');
 const others = words.filter((w) => w !== '--browser');
 const folder = mkdtempSync(join(tmpdir(), 'tonestep-test-'));
 const report = join(folder, 'report.json');
+const shortList = join(folder, 'short.txt');
 const vitest = join(root, 'node_modules', 'vitest', 'vitest.mjs');
 const config = browser ? ['--config', 'tests/browser/vitest.config.ts'] : [];
 const done = spawnSync(
@@ -25,7 +26,11 @@ const done = spawnSync(
     `--outputFile.json=${report}`,
     ...others,
   ],
-  { cwd: root, stdio: ['ignore', 'inherit', 'inherit'] },
+  {
+    cwd: root,
+    stdio: ['ignore', 'inherit', 'inherit'],
+    env: { ...process.env, TONESTEP_SHORT_LIST: shortList },
+  },
 );
 let passed = 0;
 let failed = 1;
@@ -43,6 +48,12 @@ if (skipped > 0 && process.env.CI) {
   console.log(`${skipped} tests were skipped; in CI a skip counts as a failure.`);
   failed += skipped;
 } else if (skipped > 0) console.log(`${skipped} tests were skipped: what they need is not on this machine.`);
+if (existsSync(shortList)) {
+  const short = [...new Set(readFileSync(shortList, 'utf8').trim().split('\n'))].sort();
+  console.log(
+    `Random cases tried in short; TONESTEP_FULL=1, as in .ci/run, tries all of them:\n  ${short.join('\n  ')}`,
+  );
+}
 if (!browser)
   console.log(
     'Not run here: the browser tests (they need Chromium), types and lint. `.ci/run` runs them all.',

@@ -9,6 +9,7 @@ import { bootstrapCurve } from '../../../analysis/curve/bootstrap.ts';
 import type { CurveOutcome, CurvePoint } from '../../../analysis/curve/curve.ts';
 import { colourAt } from '../../../analysis/curve/evaluate.ts';
 import { fitCurve } from '../../../analysis/curve/fitCurve.ts';
+import { runs } from '../../helpers/runs.ts';
 
 const time = fc.oneof(
   fc.constantFrom(0, 1, 30, 60, 60, 120, 240),
@@ -207,7 +208,7 @@ describe('2000 random strips of 1 to 12 steps, equal times, reversed, noisy and 
         }
         expect(performance.now() - started).toBeLessThan(LONGEST_MS);
       }),
-      { numRuns: 2000, seed: 20240611, endOnFailure: true },
+      { numRuns: runs('strips of random steps', 2000, 250), seed: 20240611, endOnFailure: true },
     );
     expect([...kinds].sort()).toEqual(['blank', 'build-up', 'logistic', 'monotone', 'too-few-steps']);
   }, 120_000);

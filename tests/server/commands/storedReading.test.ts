@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { runCommandLine } from '../../../server/commands/commandLine.ts';
 import { parseStoredReading } from '../../../server/commands/storedReading.ts';
+import { runs } from '../../helpers/runs.ts';
 import { knownReading, scratch } from './readingFile.ts';
 
 const file = scratch();
@@ -58,8 +59,8 @@ describe('a stored reading', () => {
   });
 
   test.each([
-    [150, ['plan', '--curve']],
-    [25, ['transfer', '--scrap', '90=60±1', '--curve']],
+    [runs('spoilt readings to plan', 150, 30), ['plan', '--curve']],
+    [runs('spoilt readings to transfer', 25, 12), ['transfer', '--scrap', '90=60±1', '--curve']],
   ])(
     'spoilt anywhere is refused or answered, never a fault of our own: %i spoilt files to %j',
     async (numRuns, words) => {

@@ -4,6 +4,7 @@ import ColorJs from 'colorjs.io';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type CgatsOptions, cgatsText } from '../../../server/exchange/cgats.ts';
+import { runs } from '../../helpers/runs.ts';
 import { tolerance } from '../../helpers/tolerance.ts';
 import { demoReading, renamed } from './demoReading.ts';
 
@@ -137,7 +138,7 @@ describe.skipIf(absent)(
           const sheet = throughLittleCms(cgatsText(renamed(reading, dye, cloth), OPTIONS));
           expect(sheet.numbers.map((row) => row[2])).toEqual(reading.steps.map((step) => step.seconds));
         }),
-        { numRuns: 25 },
+        { numRuns: runs('random names through CGATS', 25, 8) },
       );
     });
   },
