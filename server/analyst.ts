@@ -1,4 +1,5 @@
 import type { Target } from '../analysis/advice/advice.ts';
+import type { VerdictSettings } from '../analysis/advice/verdict.ts';
 import type { StripPoints } from '../analysis/curve/fitStrips.ts';
 import type { Strip } from '../analysis/level/card.ts';
 import type { Marks } from '../analysis/locate/marks.ts';
@@ -21,6 +22,7 @@ export interface ReadTask {
   readonly target?: Target | 'marked-swatch';
   readonly seed?: number;
   readonly timerStepSeconds?: number;
+  readonly verdictSettings?: Partial<VerdictSettings>;
 }
 
 /** A reading and the photo's small picture out of one decoding. */

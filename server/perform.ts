@@ -1,5 +1,7 @@
 import { readStripPhotos } from '../analysis/index.ts';
+import { planOnPhoto } from '../analysis/locate/sheetPlan.ts';
 import { decodePhoto } from '../analysis/photo/decode.ts';
+import type { Photo } from '../analysis/photo/photo.ts';
 import { previewJpeg, previewOf } from '../analysis/photo/preview.ts';
 import type { Reading } from '../analysis/reading.ts';
 import { type Answers, answerTo, type QuestionName } from './across/questions.ts';
@@ -16,48 +18,46 @@ import { reportPdf } from './papers/reportPdf.ts';
 import { Refusal } from './refusal.ts';
 import type { PreviewImage } from './shelf.ts';
 
-/** Reads one strip. Runs in the worker; in tests, wherever it is called. */
-export const performRead = ({
-  kind,
-  photo,
-  strip,
-  marks,
-  taps,
-  also = [],
-  ...options
-}: ReadTask): Promise<Reading> =>
+const readAll = (
+  { kind, photo, strip, marks, taps, also = [], ...options }: ReadTask,
+  decoded?: Photo,
+): Promise<Reading> =>
   readStripPhotos(
     [
-      { bytes: photo, ...(marks && { marks }), ...(taps && { taps }) },
+      { bytes: photo, ...(decoded && { decoded }), ...(marks && { marks }), ...(taps && { taps }) },
       ...also.map((other) => ({ bytes: other.photo, ...(other.marks && { marks: other.marks }) })),
     ],
     strip,
     options,
   );
 
+/** Reads one strip. Runs in the worker; in tests, wherever it is called. */
+export const performRead = (task: ReadTask): Promise<Reading> => readAll(task);
+
 /** Reads one strip and makes its small picture; the photo is decoded once for both. */
 export const performReadAndPreview = async ({
-  read: { kind, photo, strip, marks, taps, ...options },
+  read,
   widthPx,
 }: ReadAndPreviewTask): Promise<ReadAndPreview> => {
-  const decoded = await decodePhoto(photo);
+  const decoded = await decodePhoto(read.photo);
   // The picture is packed on another thread while this one reads.
   const small = previewOf(decoded, { widthPx });
-  const [{ jpeg, photoWidthPx, photoHeightPx }, reading] = await Promise.all([
-    small,
-    readStripPhotos(
-      [{ bytes: photo, decoded, ...(marks && { marks }), ...(taps && { taps }) }],
-      strip,
-      options,
-    ),
-  ]);
-  return { reading, preview: { jpeg, photoWidthPx, photoHeightPx } };
+  const [{ jpeg, photoWidthPx, photoHeightPx }, reading] = await Promise.all([small, readAll(read, decoded)]);
+  const { planId } = reading;
+  return { reading, preview: { jpeg, photoWidthPx, photoHeightPx, ...(planId !== undefined && { planId }) } };
 };
 
-/** Makes the small picture that the page shows, for formats too that browsers can't show. */
+/**
+ * Makes the small picture that the page shows, for formats too that browsers can't show, and reads which plan a
+ * measuring sheet in it names.
+ */
 export const performPreview = async ({ photo, widthPx }: PreviewTask): Promise<PreviewImage> => {
-  const { jpeg, photoWidthPx, photoHeightPx } = await previewJpeg(photo, { widthPx });
-  return { jpeg, photoWidthPx, photoHeightPx };
+  const decoded = await decodePhoto(photo);
+  const [{ jpeg, photoWidthPx, photoHeightPx }, planId] = await Promise.all([
+    previewOf(decoded, { widthPx }),
+    planOnPhoto(decoded),
+  ]);
+  return { jpeg, photoWidthPx, photoHeightPx, ...(planId !== null && { planId }) };
 };
 
 /** Wide enough for half a page at 300 dots an inch. */

@@ -15,10 +15,11 @@ export interface PhotoPreviews {
 
 export const createPhotoPreviews = (analyst: Analyst): PhotoPreviews => {
   const shelf = createShelf(MOST_PREVIEWS);
-  const shown = (fingerprint: string, { photoWidthPx, photoHeightPx }: PreviewImage): Preview => ({
+  const shown = (fingerprint: string, { photoWidthPx, photoHeightPx, planId }: PreviewImage): Preview => ({
     href: `/api/previews/${fingerprint}.jpg`,
     photoWidthPx,
     photoHeightPx,
+    ...(planId !== undefined && { planId }),
   });
   return {
     async of(photo, caller) {

@@ -5,6 +5,8 @@ export interface PreviewImage {
   readonly jpeg: Uint8Array;
   readonly photoWidthPx: number;
   readonly photoHeightPx: number;
+  /** Id of the plan that a measuring sheet in the photo names. */
+  readonly planId?: string;
 }
 
 /** A bounded memory of previews by the photo's fingerprint; the longest unused goes first. */

@@ -8,6 +8,8 @@ export const preview = z
     href: z.string(),
     photoWidthPx: z.number().int().positive(),
     photoHeightPx: z.number().int().positive(),
+    /** Id of the plan whose code stands on a measuring sheet in the photo; missing where none was read. */
+    planId: z.string().exactOptional(),
   })
   .readonly();
 export type Preview = z.infer<typeof preview>;

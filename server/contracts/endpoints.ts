@@ -9,7 +9,15 @@ import { bedForm, evennessAnswer, evennessQuestion } from './evenness.ts';
 import { exchangeEndpoints } from './exchangeEndpoints.ts';
 import { marks, taps } from './marks.ts';
 import { planAnswer, planQuestion } from './plan.ts';
-import { againRequest, keepForm, keptReading, readingFilter, readingList } from './recordReadings.ts';
+import { readOptions } from './readOptions.ts';
+import {
+  againRequest,
+  keepForm,
+  keptReading,
+  MOST_FURTHER,
+  readingFilter,
+  readingList,
+} from './recordReadings.ts';
 import { away, id, page, sha256 } from './recordText.ts';
 import {
   batch,
@@ -22,6 +30,7 @@ import {
   dyeFields,
   light,
   lightFields,
+  newPlanFields,
   plan,
   planFields,
 } from './recordThings.ts';
@@ -100,6 +109,7 @@ const things = (
   many: string,
   row: z.ZodType,
   fields: z.ZodObject,
+  newFields: z.ZodObject = fields,
 ): readonly Endpoint[] => [
   {
     method: 'get',
@@ -113,7 +123,7 @@ const things = (
     method: 'post',
     path: `/api/record/${path}`,
     summary: `Write ${one} into the book`,
-    request: sent(fields),
+    request: sent(newFields),
     response: made(row),
     errors: WRITES,
   },
@@ -186,6 +196,10 @@ export const readingEndpoints: readonly Endpoint[] = [
         marks: marks.exactOptional(),
         taps: taps.exactOptional(),
         target: target.exactOptional(),
+        /** Further photos of the same strip, turned or taken anew. */
+        also: z.array(z.file()).max(MOST_FURTHER).exactOptional(),
+        alsoMarks: z.array(marks.nullable()).max(MOST_FURTHER).exactOptional(),
+        ...readOptions.unwrap().shape,
       }),
     ),
     response: json(readingAnswer),
@@ -254,7 +268,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   ...things('lights', 'a light', 'Lights', light, lightFields),
   ...things('batches', 'a batch of sensitiser', 'Batches of sensitiser', batch, batchFields),
   ...things('cards', 'a card', 'Cards', card, cardFields),
-  ...things('plans', 'a strip plan', 'Strip plans', plan, planFields),
+  ...things('plans', 'a strip plan', 'Strip plans', plan, planFields, newPlanFields),
   {
     method: 'get',
     path: '/api/record/readings',

@@ -74,6 +74,8 @@ export const planFields = z.object({
   plan: z.record(z.string(), z.unknown()),
   remark: remark.default(''),
 });
+/** A new plan may bring its id along: that of the sheet that was printed for it. */
+export const newPlanFields = planFields.extend({ id: id.exactOptional() });
 export const plan = z
   .object({
     ...rowFields,

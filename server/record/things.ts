@@ -119,10 +119,9 @@ export const thingByName = async <T extends Exclude<ThingTable, 'plans'>>(
 export const makeThing = async <T extends ThingTable>(
   { store, now }: Desk,
   kind: T,
-  fields: FieldsOf<T>,
+  { id = randomUUID(), ...fields }: FieldsOf<T> & { readonly id?: string },
 ): Promise<ThingOf<T>> => {
   const at = moment(now());
-  const id = randomUUID();
   return store.write(async (all) => {
     const { db, table } = shared(all, kind);
     await db

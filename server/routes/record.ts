@@ -2,9 +2,9 @@ import type { Context, Handler, Hono } from 'hono';
 import { z } from 'zod';
 import { AnalysisError } from '../../analysis/errors.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
-import type { Marks } from '../../analysis/locate/marks.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
 import { parseTaps } from '../../analysis/locate/taps.ts';
+import { furtherPhotos } from '../alsoMarks.ts';
 import { againRequest, keepContext, readingFilter } from '../contracts/recordReadings.ts';
 import { away, id, page, sha256 } from '../contracts/recordText.ts';
 import {
@@ -13,6 +13,7 @@ import {
   clothFields,
   dyeFields,
   lightFields,
+  newPlanFields,
   planFields,
 } from '../contracts/recordThings.ts';
 import {
@@ -69,24 +70,12 @@ const targetOf = (json: unknown) => {
   );
 };
 
-/** Marks of further photos, in their order; none for those that are looked through. */
-const alsoMarksOf = (json: unknown, photos: number): readonly (Marks | null)[] => {
-  if (json === undefined) return [];
-  if (!Array.isArray(json) || json.length !== photos)
-    throw new Refusal(
-      'request-invalid',
-      `"alsoMarks" must be a list with one entry for each further photo: ${photos}.`,
-    );
-  return json.map((one) => (one === null ? null : parseMarks(one)));
-};
-
 const postKept = async (c: Context, desk: Desk): Promise<Response> => {
   const form = await readForm(c);
   const photo = await form.photo();
   const marks = form.json('marks');
   const taps = form.json('taps');
-  const also = await form.otherPhotos('also');
-  const alsoMarks = alsoMarksOf(form.json('alsoMarks'), also.length);
+  const also = furtherPhotos(await form.otherPhotos('also'), form.json('alsoMarks'));
   const target = form.json('target');
   const kept = await keepReading(
     desk,
@@ -95,12 +84,7 @@ const postKept = async (c: Context, desk: Desk): Promise<Response> => {
       strip: describedStrip(form.json('strip')),
       ...(marks !== undefined && { marks: parseMarks(marks) }),
       ...(taps !== undefined && { taps: parseTaps(taps) }),
-      ...(also.length > 0 && {
-        also: also.map((photo, i) => {
-          const marks = alsoMarks[i];
-          return { photo, ...(marks && { marks }) };
-        }),
-      }),
+      ...(also.length > 0 && { also }),
       ...(target !== undefined && { target: targetOf(target) }),
       context: parsedBy(keepContext, form.json('context') ?? {}),
     },
@@ -172,6 +156,7 @@ export const recordRoutes = (
 
   for (const kind of Object.keys(THINGS) as ThingTable[]) {
     const fields = THINGS[kind];
+    const newFields = kind === 'plans' ? newPlanFields : fields;
     app.get(
       `/api/record/${kind}`,
       at(async (c, desk) => {
@@ -181,7 +166,7 @@ export const recordRoutes = (
     );
     app.post(
       `/api/record/${kind}`,
-      at(async (c, desk) => c.json(await makeThing(desk, kind, (await bodyBy(c, fields)) as never), 201)),
+      at(async (c, desk) => c.json(await makeThing(desk, kind, (await bodyBy(c, newFields)) as never), 201)),
     );
     app.patch(
       `/api/record/${kind}/:id`,
