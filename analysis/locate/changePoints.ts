@@ -89,13 +89,15 @@ export function cutting(profile: Profile): Cutting {
 /**
  * Where do the steps begin and end? Finds the `count` neighbouring pieces that explain the profile best as steps of
  * about one width, each darker than the one before (`darker` = 1) or lighter (`darker` = -1), with whatever lies
- * before and after cut freely. Exact, by dynamic programming. `allowed` may keep out first or last borders.
+ * before and after cut freely. Exact, by dynamic programming. `allowed` may keep out first or last borders; a split
+ * that costs `bound` or more is none.
  */
 export function splitSteps(
   cut: Cutting,
   prior: StepPrior,
   darker: 1 | -1,
   allowed: { readonly first?: (border: number) => boolean; readonly last?: (border: number) => boolean } = {},
+  bound = Number.POSITIVE_INFINITY,
 ): StepSplit | undefined {
   const { length, piece } = cut;
   const stride = length + 1;
@@ -115,12 +117,15 @@ export function splitSteps(
     let cost = new Float64Array(stride).fill(Number.POSITIVE_INFINITY);
     for (let i = 0; i <= length; i++) if (!allowed.first || allowed.first(i)) cost[i] = before[i];
     const from: Int32Array[] = [];
+    // No cost is negative: what is dearer already than the best in the end is no way to a better one.
+    const dearest = best?.cost ?? bound;
     for (let k = 0; k < prior.count; k++) {
       const next = new Float64Array(stride).fill(Number.POSITIVE_INFINITY);
       const origin = new Int32Array(stride).fill(-1);
       for (let j = least; j <= length; j++) {
         const border = k < prior.count - 1 ? wrong[j] : 0;
         for (let w = least, i = j - least; w <= most && i >= 0; w++, i--) {
+          if (cost[i] >= dearest) continue;
           const total =
             cost[i] + piece[i * stride + j] + widthCost[w] + (strange[j] - strange[i]) / w + border;
           if (total < next[j]) {
@@ -133,7 +138,7 @@ export function splitSteps(
       cost = next;
     }
     let end = -1;
-    let total = best?.cost ?? Number.POSITIVE_INFINITY;
+    let total = dearest;
     for (let j = 0; j <= length; j++) {
       if (allowed.last && !allowed.last(j)) continue;
       if (cost[j] + after[j] < total) {

@@ -34,7 +34,8 @@ export type FindOutcome =
     }
   | { readonly kind: 'not-found'; readonly what: 'card' | 'strip'; readonly message: string };
 
-const reducedSidePx = 810;
+/** Longer side of the small picture, px, as near as whole boxes of pixels come. */
+const reducedSidePx = 640;
 
 /**
  * Where do card and steps lie in this photo? Card and strip may lie anywhere and any way round, on any table, as
@@ -47,7 +48,9 @@ const reducedSidePx = 810;
  *   'uncertain' where a person should look first, 'not-found' where there is nothing to show.
  */
 export function findMarks(photo: Photo, strip: Strip, taps: Taps = {}): FindOutcome {
-  const small = reduceLinear(photo, reducedSidePx);
+  const longerPx = Math.max(photo.widthPx, photo.heightPx);
+  const boxPx = Math.max(1, Math.round(longerPx / reducedSidePx));
+  const small = reduceLinear(photo, Math.ceil(longerPx / boxPx));
   const field = toneField(small, photo.profile.toXyz65.slice(3, 6));
   const found = findInField(field, strip, tapsIn(taps, small.scale));
   if (!found.card) {

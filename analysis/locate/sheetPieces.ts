@@ -26,12 +26,19 @@ export const strangeness = (field: ToneField): Float32Array => {
   return far;
 };
 
+/** Every so many pixels are looked at for the noise. */
+const NOISE_STRIDE = 5;
+
 /** Noise of the middle half of what lies near 0, which is paper. */
 const noiseOfPaper = (plane: Float32Array): number => {
-  const near = Float32Array.from(plane.filter((value) => Math.abs(value) < 0.06))
-    .map(Math.abs)
-    .sort();
-  return near.length === 0 ? 0 : near[near.length >> 1] / 0.6745;
+  const near = new Float32Array(Math.ceil(plane.length / NOISE_STRIDE));
+  let count = 0;
+  for (let at = 0; at < plane.length; at += NOISE_STRIDE) {
+    const value = Math.abs(plane[at]);
+    if (value < 0.06) near[count++] = value;
+  }
+  const sorted = near.subarray(0, count).sort();
+  return count === 0 ? 0 : sorted[count >> 1] / 0.6745;
 };
 
 /** Means over 3 × 3 pixels; the rim repeats. */
@@ -57,7 +64,8 @@ export const piecesOn = (
   thinPx = 2,
 ): Piece[] => {
   const { widthPx, heightPx } = field;
-  const mask = Uint8Array.from(far, (value) => (value > times ? 1 : 0));
+  const mask = new Uint8Array(far.length);
+  for (let at = 0; at < far.length; at++) if (far[at] > times) mask[at] = 1;
   // Bare cotton can be as white as paper: then only its edge and shadow stand out, and what they enclose is cloth.
   const whole = shrunk(filled(spread(mask, widthPx, heightPx, 1), widthPx, heightPx), widthPx, heightPx);
   let solid = whole;
@@ -65,25 +73,26 @@ export const piecesOn = (
   solid = spread(solid, widthPx, heightPx, thinPx);
   const stamp = new Int32Array(solid.length).fill(-1);
   const found: Piece[] = [];
-  const waiting: number[] = [];
   const left = solid.slice();
+  const pixels = new Int32Array(left.length);
   for (let start = 0; start < left.length; start++) {
     if (left[start] === 0) continue;
-    const pixels: number[] = [];
-    left[start] = 0;
-    waiting.push(start);
-    while (waiting.length > 0) {
-      const at = waiting.pop() as number;
-      pixels.push(at);
+    let count = 0;
+    const enter = (at: number): void => {
+      left[at] = 0;
+      pixels[count++] = at;
+    };
+    enter(start);
+    for (let done = 0; done < count; done++) {
+      const at = pixels[done];
       const x = at % widthPx;
-      for (const next of [x > 0 ? at - 1 : -1, x < widthPx - 1 ? at + 1 : -1, at - widthPx, at + widthPx]) {
-        if (next < 0 || next >= left.length || left[next] === 0) continue;
-        left[next] = 0;
-        waiting.push(next);
-      }
+      if (x > 0 && left[at - 1]) enter(at - 1);
+      if (x < widthPx - 1 && left[at + 1]) enter(at + 1);
+      if (at >= widthPx && left[at - widthPx]) enter(at - widthPx);
+      if (at + widthPx < left.length && left[at + widthPx]) enter(at + widthPx);
     }
-    if (pixels.length < leastPx) continue;
-    const piece = Int32Array.from(pixels);
+    if (count < leastPx) continue;
+    const piece = pixels.slice(0, count);
     found.push({
       pixels: piece,
       quad: fitQuad(piece, widthPx, stamp, found.length)?.quad ?? null,

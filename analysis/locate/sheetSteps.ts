@@ -18,6 +18,8 @@ const WIDTH_SPREAD = 0.1;
 /** On axes where paper is 0. */
 const NEUTRAL = { redGreen: 0, blueGreen: 0 };
 const SHARES = [1, 0.5, 0.35] as const;
+/** Another answer that costs so much more is out of the question, nats. */
+const MOST_GAP = 25;
 /** How little a place at the cloth's end, no further in than its bare long sides are wide, looks like a step's. */
 const RIM_STRANGE = 0.8;
 /** Dye is uneven over about this length. */
@@ -43,7 +45,7 @@ export const cutCloth = (field: ToneField, cloth: Quad, count: number): SheetSte
   };
   const ends = bareEnds(profile);
   const down = splitSteps(cut, prior, 1, ends);
-  const up = splitSteps(cut, prior, -1, ends);
+  const up = splitSteps(cut, prior, -1, ends, down && down.cost + MOST_GAP);
   const best = !up || (down && down.cost <= up.cost) ? down : up;
   if (!best) return null;
   const darker: 1 | -1 = best === down ? 1 : -1;
@@ -52,16 +54,18 @@ export const cutCloth = (field: ToneField, cloth: Quad, count: number): SheetSte
     patchOf(square, best.borders[k] / SAMPLES, best.borders[k + 1] / SAMPLES, 0, 1),
   );
   if (darker === -1) quads.reverse();
-  const gapTo = (split: StepSplit | undefined): number => (split ? split.cost - best.cost : 50);
+  const gapTo = (split: StepSplit | undefined): number => (split ? split.cost - best.cost : MOST_GAP);
+  const bound = best.cost + MOST_GAP;
   const withCount = (n: number): number =>
     n < 1
-      ? 50
+      ? MOST_GAP
       : gapTo(
           splitSteps(
             cut,
             { ...prior, count: n, widths: widthsFrom((0.45 * SAMPLES) / n, (1.02 * SAMPLES) / n) },
             darker,
             ends,
+            bound,
           ),
         );
   const [fewer, more] = [withCount(count - 1), withCount(count + 1)];
@@ -69,10 +73,22 @@ export const cutCloth = (field: ToneField, cloth: Quad, count: number): SheetSte
   const [first, last] = [best.borders[0], best.borders[count]];
   const elsewhere = Math.min(
     gapTo(
-      splitSteps(cut, prior, darker, { ...ends, first: (b) => ends.first(b) && Math.abs(b - first) > reach }),
+      splitSteps(
+        cut,
+        prior,
+        darker,
+        { ...ends, first: (b) => ends.first(b) && Math.abs(b - first) > reach },
+        bound,
+      ),
     ),
     gapTo(
-      splitSteps(cut, prior, darker, { ...ends, last: (b) => ends.last(b) && Math.abs(b - last) > reach }),
+      splitSteps(
+        cut,
+        prior,
+        darker,
+        { ...ends, last: (b) => ends.last(b) && Math.abs(b - last) > reach },
+        bound,
+      ),
     ),
   );
   return {
