@@ -208,6 +208,8 @@ export const choosePhoto = (file: File): Promise<boolean> => {
       draft.marks.value = null;
     });
     keepPhoto(draft.photo.value as ChosenPhoto);
+    if (preview.planId !== undefined)
+      await (await import('./plan/planShelf.ts')).fillFromPlan(preview.planId);
   });
 };
 

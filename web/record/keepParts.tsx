@@ -23,6 +23,7 @@ import {
   fetchDyes,
   fetchLights,
   fetchNotes,
+  fetchPlans,
   keepControl,
   keepReading,
   makeBatch,
@@ -58,6 +59,10 @@ const useBook = () => {
   }, []);
   return known.value;
 };
+
+/** The plan of the sheet in the photo, where the book has it. */
+const planInBook = async (planId: string | undefined): Promise<string | null> =>
+  planId !== undefined && (await fetchPlans()).some(({ id }) => id === planId) ? planId : null;
 
 /** Keeps the strip on show in the book, with what its time holds for. */
 export const KeepForm = ({ shown }: { shown: Shown }) => {
@@ -132,6 +137,7 @@ export const KeepForm = ({ shown }: { shown: Shown }) => {
           lampHours: lightKind.value === 'lamps' ? hoursNumber : null,
           sky: lightKind.value === 'sun' && sky.value !== '' ? sky.value : null,
           batchId,
+          planId: await planInBook(reading.planId),
           confirmed: confirmed.value || byHand,
           remark: remark.value,
         },

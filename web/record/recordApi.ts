@@ -11,7 +11,7 @@ import type {
   ReadingList,
 } from '../../server/contracts/recordReadings.ts';
 import type { Sky } from '../../server/contracts/recordText.ts';
-import type { Batch, Cloth, Dye, Light } from '../../server/contracts/recordThings.ts';
+import type { Batch, Cloth, Dye, Light, RecordPlan } from '../../server/contracts/recordThings.ts';
 import type {
   BookAnswer,
   Control,
@@ -56,6 +56,14 @@ export const fetchLights = async (): Promise<readonly Light[]> =>
   (await get<{ lights: readonly Light[] }>('/lights?limit=500')).lights;
 export const fetchBatches = async (): Promise<readonly Batch[]> =>
   (await get<{ batches: readonly Batch[] }>('/batches?limit=500')).batches;
+
+export const fetchPlans = async (): Promise<readonly RecordPlan[]> =>
+  (await get<{ plans: readonly RecordPlan[] }>('/plans?limit=500')).plans;
+
+/** Keeps a plan under the id that its sheet bears. */
+export const keepPlanInBook = (
+  plan: Pick<RecordPlan, 'id' | 'name' | 'seconds' | 'plan'>,
+): Promise<RecordPlan> => sendJson('POST', `${ROOT}/plans`, plan);
 
 export const makeBatch = (name: string, dyeId: string | null, mixedAt: string): Promise<Batch> =>
   sendJson('POST', `${ROOT}/batches`, { name, dyeId, mixedAt });

@@ -6,6 +6,7 @@ import { EnglishSentence, Notes, Warnings } from '../parts/Remarks.tsx';
 import { PlanForm } from '../plan/PlanForm.tsx';
 import { planDraft } from '../plan/planDraft.ts';
 import { type Planned, planDrafted } from '../plan/planned.ts';
+import { keepPrinted, named, type PrintedPlan } from '../plan/planShelf.ts';
 import { beginToKeepPlan } from '../plan/planStore.ts';
 import { isUnderWay, loadRun, run } from '../run/run.ts';
 import { moveText } from '../sentences/moveText.ts';
@@ -87,10 +88,20 @@ const Moves = ({ plan }: { plan: StripPlan }) => (
   </section>
 );
 
-/** The measuring sheet for this plan: names and times stand on it. */
-const sheetHref = (plan: StripPlan, paper: 'a4' | 'letter'): string => {
+/** The plan under the id that its sheet bears. */
+const printedOf = (plan: StripPlan): PrintedPlan =>
+  named({
+    dye: draft.dye.value.trim(),
+    cloth: draft.cloth.value.trim(),
+    light: draft.light.value.trim(),
+    plan,
+  });
+
+/** The measuring sheet for this plan: names and times stand on it, and a code by which a photo finds the plan. */
+const sheetHref = ({ id, plan }: PrintedPlan, paper: 'a4' | 'letter'): string => {
   const query = new URLSearchParams({
     paper,
+    plan: id,
     seconds: plan.steps.map(({ seconds }) => seconds).join(','),
   });
   for (const name of ['dye', 'cloth', 'light'] as const) {
@@ -102,6 +113,7 @@ const sheetHref = (plan: StripPlan, paper: 'a4' | 'letter'): string => {
 
 const Ways = ({ plan }: { plan: StripPlan }) => {
   const busy = isUnderWay(run.value);
+  const printed = printedOf(plan);
   return (
     <div class="plan-ways">
       <button
@@ -141,7 +153,15 @@ const Ways = ({ plan }: { plan: StripPlan }) => {
         {words.plan.print}
       </button>
       {(['a4', 'letter'] as const).map((paper) => (
-        <a key={paper} class="pick" href={sheetHref(plan, paper)} target="_blank" rel="noopener">
+        <a
+          key={paper}
+          class="pick"
+          href={sheetHref(printed, paper)}
+          target="_blank"
+          rel="noopener"
+          onClick={() => keepPrinted(printed)}
+          onAuxClick={() => keepPrinted(printed)}
+        >
           {paper === 'a4' ? words.plan.sheetA4 : words.plan.sheetLetter}
         </a>
       ))}

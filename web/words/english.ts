@@ -181,6 +181,9 @@ export const english = {
 
   form: {
     heading: 'Read a strip',
+    planFilled: 'Times and names come from the plan on the sheet.',
+    planNames: 'Names come from the plan on the sheet; the times are those of your run.',
+    planUnknown: 'The sheet’s code names a plan that is not kept here. Type its times.',
     fromRun: 'The times are those of your last run, as they really were.',
     photo: 'Photo',
     choose: 'Choose a photo',

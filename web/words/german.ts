@@ -174,6 +174,9 @@ export const german: Words = {
 
   form: {
     heading: 'Einen Streifen lesen',
+    planFilled: 'Zeiten und Namen kommen vom Plan auf dem Blatt.',
+    planNames: 'Die Namen kommen vom Plan auf dem Blatt; die Zeiten sind die deiner Belichtung.',
+    planUnknown: 'Der Code des Blatts nennt einen Plan, der hier nicht aufbewahrt ist. Tippe die Zeiten ein.',
     fromRun: 'Die Zeiten sind die deiner letzten Belichtung, wie sie wirklich waren.',
     photo: 'Foto',
     choose: 'Foto wählen',
