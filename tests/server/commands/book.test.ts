@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { cpSync, existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -128,6 +128,30 @@ describe('the book on the command line', () => {
     expect(await json('book', '--check')).toMatchObject({ sound: true, lost: [] });
     process.env.TONESTEP_DATA = join(folder, 'data');
   }, 120_000);
+
+  it('keeps two photos of one strip and a strip fitted together with it, and reads both again alike', async () => {
+    process.env.TONESTEP_DATA = join(folder, 'several');
+    const other = join(folder, 'again.jpg');
+    // The same picture with a comment (JPEG, ITU-T T.81, B.2.4.5): other bytes, so another photo.
+    const bytes = readFileSync(photo);
+    const comment = Buffer.from([0xff, 0xfe, 0, 7, ...Buffer.from('again')]);
+    writeFileSync(other, Buffer.concat([bytes.subarray(0, 2), comment, bytes.subarray(2)]));
+    const strip = photo.replace(/jpg$/, 'strip.json');
+    const { line, settings, reading } = await json('keep', photo, '--strip', strip, '--also', other);
+    expect(reading.repeatability.photos).toBe(2);
+    expect(settings.also).toHaveLength(1);
+    expect((await run('book', line.id)).stdout).toMatch(/Read from 2 photos/);
+    const again = await json('book', line.id, '--again');
+    expect(again.reading).toEqual(reading);
+    const fitted = await json('keep', photo, '--with', line.id.slice(0, 8));
+    expect(fitted.reading.curve.curve.points).toHaveLength(2 * reading.curve.curve.points.length);
+    expect((await run('book', fitted.line.id)).stdout).toMatch(/Fitted together with 1 earlier strip/);
+    expect(await json('book', '--check')).toMatchObject({ sound: true, photos: 2, lost: [] });
+    expect(await refused('keep', photo, '--also', other, '--also-marks', 'a', '--also-marks', 'b')).toMatch(
+      /--also-marks needs one file/,
+    );
+    process.env.TONESTEP_DATA = join(folder, 'data');
+  }, 60_000);
 
   it('says that a book is no book, with exit 2 and no path of this machine', async () => {
     const place = join(folder, 'words');
