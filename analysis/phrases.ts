@@ -117,7 +117,101 @@ export interface PhraseValues {
   'next-after-light': { readonly seconds: number };
   'next-whole-curve': { readonly seconds: number };
   'next-steps': { readonly seconds: readonly number[]; readonly widthStops: number | null };
+  // Several strips
+  /** Sentences one after the other. */
+  together: { readonly parts: readonly Phrase[] };
+  'mixed-cloths': { readonly names: readonly string[] };
+  'mixed-lights': { readonly names: readonly string[] };
+  'dye-pair': {
+    readonly first: string;
+    readonly second: string;
+    readonly depthPercent: number;
+    readonly speed: Compared;
+    readonly deepest: Compared;
+  };
+  // Another light
+  transferred: { readonly shift: Interval; readonly factor: Interval };
+  'scraps-off': {
+    readonly palest: number;
+    readonly deepest: number;
+    readonly depths: readonly number[];
+    readonly instead: 'quarter' | 'fourfold' | 'between';
+  };
+  'scraps-disagree': { readonly first: number; readonly last: number; readonly apart: number };
+  'scraps-left-out': { readonly count: number; readonly palest: number; readonly deepest: number };
+  'large-shift': None;
+  'not-vouched': { readonly L: number; readonly baseL: number; readonly deepestL: number };
+  // Drift of the light
+  'drift-gathering': { readonly changed: boolean; readonly count: number; readonly more: number };
+  'drift-steady': None;
+  'drift-drifting': { readonly level: number; readonly factor: number };
+  'drift-jump': { readonly newest: number };
+  'drift-provisional': { readonly count: number };
+  'drift-fading': { readonly rate: number; readonly low: number; readonly high: number };
+  // Evenness of the bed; sides, edges and corners as `where` of the pattern names them
+  'bed-band-low': { readonly along: 'row' | 'column'; readonly number: number; readonly share: number };
+  'bed-bands': { readonly along: 'row' | 'column' };
+  'bed-open': { readonly tilt: number; readonly across: number; readonly down: number };
+  'bed-side-low': { readonly where: string; readonly share: number };
+  'bed-edges-low': { readonly where: string };
+  'bed-middle-low': { readonly where: string };
+  'bed-corner-low': { readonly where: string; readonly share: number };
+  'bed-even': None;
+  'bed-patchy': None;
+  'bed-map': {
+    readonly tolerancePercent: number;
+    readonly share: number;
+    readonly rows: number;
+    readonly columns: number;
+    readonly area: {
+      readonly row: number;
+      readonly column: number;
+      readonly rows: number;
+      readonly columns: number;
+    } | null;
+    readonly pattern: Phrase;
+  };
+  'bed-not-readable': {
+    readonly count: number;
+    readonly tooPale: number;
+    readonly tooDeep: number;
+    readonly missing: number;
+    readonly instead: 'photograph' | 'half' | 'twice';
+  };
+  'cells-beyond-curve': { readonly near: number; readonly of: number };
+  // The book's doubts of a time
+  'hours-unknown': { readonly of: 'both' | 'calibration' | 'today' };
+  'lamps-replaced': { readonly hours: number; readonly since: number; readonly from: Since };
+  'lamp-hours': { readonly hours: number; readonly limit: number; readonly from: Since };
+  'batch-not-noted': None;
+  'batch-today-unknown': { readonly was: string };
+  'batch-then-unknown': { readonly now: string };
+  'batch-tried': { readonly was: string; readonly now: string };
+  'batch-untried': { readonly was: string; readonly now: string };
+  'batch-older': { readonly batch: string; readonly daysNow: number; readonly daysThen: number };
+  'sun-moves': None;
+  'sun-first': { readonly hours: number };
+  'season-changed': { readonly days: number };
+  'sky-moved': { readonly stops: number; readonly today: SkyName; readonly madeFor: SkyName };
+  'sky-not-noted': None;
+  'control-untold': None;
+  'control-days': { readonly days: number };
+  'card-changed': None;
+  'light-borrowed': None;
+  'calibration-relative': None;
+  'calibration-unconfirmed': None;
+  'method-changed': { readonly was: string; readonly now: string };
+  'calibration-old': { readonly days: number };
+  'beyond-steps': { readonly seconds: number };
+  'interval-wide': { readonly stops: number };
+  'interval-open': None;
+  'prints-missed': { readonly count: number; readonly stops: number };
 }
+
+type Interval = { readonly value: number | null; readonly low: number | null; readonly high: number | null };
+type Compared = Interval & { readonly verdict: 'different' | 'not-separable' | 'unknown' };
+type Since = 'calibration' | 'control';
+type SkyName = 'clear' | 'scattered' | 'broken' | 'overcast';
 
 type CurveName = 'build-up' | 'logistic' | 'monotone';
 

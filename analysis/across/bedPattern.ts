@@ -1,3 +1,4 @@
+import { type Phrase, phrase } from '../phrases.ts';
 import { type DoseField, uOfSum } from './doseField.ts';
 import { toleranceStops } from './usableArea.ts';
 
@@ -37,6 +38,7 @@ export interface BedPattern {
   readonly where: string | null;
   /** What is seen and what to try, in general words. */
   readonly text: string;
+  readonly phrase?: Phrase;
 }
 
 const NAMES: readonly (readonly RegionName[])[] = [
@@ -143,12 +145,18 @@ function bands(dose: DoseField, matters: number): BedPattern | null {
       code: 'one-band-low',
       where,
       text: `A band at ${where} is ${percentLow(lowest.stops)} low: a tube there may be failing. Tubes are best replaced as a full set; make a new curve after that.`,
+      phrase: phrase('bed-band-low', {
+        along: lowest.along,
+        number: lowest.index + 1,
+        share: shareLow(lowest.stops),
+      }),
     };
   }
   return {
     code: 'bands',
     where: `${lowest.along}s`,
     text: `Light and dark bands run along the ${lowest.along}s: the bed is too near for the spacing of the tubes. Put it at least as far from the tubes as they are from each other, and make a new curve.`,
+    phrase: phrase('bed-bands', { along: lowest.along }),
   };
 }
 
@@ -215,6 +223,11 @@ function open(dose: DoseField, matters: number): BedPattern | null {
     code: 'not-separable',
     where: null,
     text: `The cells differ by up to ${percentLow(2 * Math.hypot(x, y))} from side to side, but the light of the photo itself leaves ${percentLow(across)} from left to right and ${percentLow(down)} from top to bottom open: lamp and photo can't be told apart. Photograph the sheet once more turned end for end, and give both photos.`,
+    phrase: phrase('bed-open', {
+      tilt: shareLow(2 * Math.hypot(x, y)),
+      across: shareLow(across),
+      down: shareLow(down),
+    }),
   };
 }
 
@@ -235,6 +248,7 @@ function slopes(dose: DoseField, matters: number): BedPattern | null {
       code: 'one-side-low',
       where,
       text: `The ${where} gets ${percentLow(-tilt)} less light than the side opposite: centre and level the lamp over the bed, and check or replace the tubes there (as a full set). Side reflectors help the low side.`,
+      phrase: phrase('bed-side-low', { where, share: shareLow(tilt) }),
     };
   }
   if (bowls.length === 0) return null;
@@ -244,12 +258,14 @@ function slopes(dose: DoseField, matters: number): BedPattern | null {
       code: 'edges-low',
       where,
       text: `The light falls off towards ${where.startsWith('all') ? where : `the ${where}`}: use the middle, add side reflectors, or use a lamp that reaches further past the sheet.`,
+      phrase: phrase('bed-edges-low', { where }),
     };
   }
   return {
     code: 'middle-low',
     where,
     text: `The middle gets less light than ${where.startsWith('all') ? 'the edges' : `the ${where}`}: check the middle tubes, and whether the sheet sags or the glass lifts there.`,
+    phrase: phrase('bed-middle-low', { where }),
   };
 }
 
@@ -269,6 +285,7 @@ function corner(dose: DoseField, matters: number): BedPattern | null {
     code: 'corner-low',
     where: low.name,
     text: `The ${low.name} corner is ${percentLow(apart)} low: look for a shadow, a tube end or a reflector missing there, or keep work out of it.`,
+    phrase: phrase('bed-corner-low', { where: low.name, share: shareLow(apart) }),
   };
 }
 
@@ -276,12 +293,18 @@ function rest(dose: DoseField, matters: number): BedPattern {
   const present = (dose.smooth ? dose.fitted : dose.stops).flat().filter((value) => value !== null);
   const range = Math.max(...present) - Math.min(...present);
   if (dose.smooth || range <= matters) {
-    return { code: 'even', where: null, text: 'Nothing stands out of the uncertainty: no change needed.' };
+    return {
+      code: 'even',
+      where: null,
+      text: 'Nothing stands out of the uncertainty: no change needed.',
+      phrase: phrase('bed-even', {}),
+    };
   }
   return {
     code: 'patchy',
     where: null,
     text: 'Single cells differ without a pattern: rather coating, cloth or wash than the light. Repeat with the sheet turned end for end; what stays with the bed is the light.',
+    phrase: phrase('bed-patchy', {}),
   };
 }
 
@@ -293,6 +316,10 @@ function sideName(x: number, y: number): string {
   return `${vertical} ${horizontal} side`;
 }
 
+function shareLow(stops: number): number {
+  return 1 - 2 ** -Math.abs(stops);
+}
+
 function percentLow(stops: number): string {
-  return `${(100 * (1 - 2 ** -Math.abs(stops))).toFixed(0)} %`;
+  return `${(100 * shareLow(stops)).toFixed(0)} %`;
 }

@@ -4,6 +4,7 @@ import { colourAt, depthPercent, exposureFor } from '../curve/evaluate.ts';
 import { shapeSecondsToDepth, shapeSlopePerStop } from '../curve/landmarks.ts';
 import { shapeDeepest, shapeExposure } from '../curve/shape.ts';
 import { AnalysisError } from '../errors.ts';
+import { type Phrase, phrase } from '../phrases.ts';
 import { type Figure, figureOf, intervalsPart, normalFigure } from './interval.ts';
 import type { RecordedCurve } from './recorded.ts';
 
@@ -55,10 +56,11 @@ export interface DyePair {
   readonly differences: readonly Difference[];
   /** Is the second slower, paler, both or neither? One sentence with the numbers. */
   readonly sentence: string;
+  readonly phrase?: Phrase;
 }
 
 export type DyeComparison =
-  | { readonly kind: 'not-comparable'; readonly reason: string }
+  | { readonly kind: 'not-comparable'; readonly reason: string; readonly phrase?: Phrase }
   | {
       readonly kind: 'compared';
       readonly depthPercent: number;
@@ -99,7 +101,7 @@ export function compareDyes(entries: readonly DyeEntry[], options: CompareOption
   const targetL = options.targetL ?? null;
   check(entries, depth, targetL);
   const apart = mixedConditions(entries);
-  if (apart !== null) return { kind: 'not-comparable', reason: apart };
+  if (apart !== null) return { kind: 'not-comparable', ...apart };
   const drawn = entries.map((entry) => drawsOf(entry, depth, targetL));
   const dyes = entries.map((entry, i) => figuresOf(entry.name, drawn[i]));
   const pairs = dyes.flatMap((_, i) =>
@@ -123,11 +125,16 @@ function check(entries: readonly DyeEntry[], depth: number, targetL: number | nu
   }
 }
 
-function mixedConditions(entries: readonly DyeEntry[]): string | null {
+function mixedConditions(
+  entries: readonly DyeEntry[],
+): { readonly reason: string; readonly phrase: Phrase } | null {
   for (const what of ['cloth', 'light'] as const) {
     const different = [...new Set(entries.map((entry) => entry[what].trim().toLowerCase()))];
     if (different.length > 1) {
-      return `The strips differ in ${what} (${different.join(', ')}), so a difference would not be the dye's. Compare strips on one cloth under one light.`;
+      return {
+        reason: `The strips differ in ${what} (${different.join(', ')}), so a difference would not be the dye's. Compare strips on one cloth under one light.`,
+        phrase: phrase(`mixed-${what}s`, { names: different }),
+      };
     }
   }
   return null;
@@ -234,7 +241,19 @@ function pairOf(
     second: second.name,
     differences,
     sentence: sentenceOf(first, second, differences, depth),
+    phrase: phrase('dye-pair', {
+      first: first.name,
+      second: second.name,
+      depthPercent: depth,
+      speed: comparedOf(differences, 'secondsToDepth'),
+      deepest: comparedOf(differences, 'deepestL'),
+    }),
   };
+}
+
+function comparedOf(differences: readonly Difference[], figure: ComparedFigure) {
+  const { difference, verdict } = differences.find((d) => d.figure === figure) as Difference;
+  return { ...difference, verdict };
 }
 
 function differenceOf(figure: ComparedFigure, one: Spread, other: Spread): Figure {

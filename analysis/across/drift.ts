@@ -1,4 +1,5 @@
 import { AnalysisError } from '../errors.ts';
+import { type Phrase, phrase } from '../phrases.ts';
 import { type EwmaChart, ewmaChart } from './ewma.ts';
 import { type Fading, lampFading } from './fading.ts';
 import { type IndividualsChart, individualsChart, PROVISIONAL_FROM } from './individuals.ts';
@@ -17,7 +18,13 @@ export interface ControlRecord {
 }
 
 export type DriftReport =
-  | { readonly kind: 'gathering'; readonly count: number; readonly needed: number; readonly sentence: string }
+  | {
+      readonly kind: 'gathering';
+      readonly count: number;
+      readonly needed: number;
+      readonly sentence: string;
+      readonly phrase?: Phrase;
+    }
   | {
       readonly kind: 'chart';
       /** Position, in all records, of the first of the present setup. */
@@ -33,6 +40,7 @@ export type DriftReport =
       readonly timeFactor: number;
       readonly findings: readonly DriftFinding[];
       readonly sentence: string;
+      readonly phrase?: Phrase;
     };
 
 /** One pattern in the chart, told once at the scrap where it first shows. */
@@ -92,6 +100,15 @@ export function readDrift(records: readonly ControlRecord[]): DriftReport {
     ]
       .filter(Boolean)
       .join(' '),
+    phrase: phrase('together', {
+      parts: [
+        verdictPhrase(verdict, levelStops, timeFactor, shifts[last] - mean),
+        ...(individuals.state === 'provisional'
+          ? [phrase('drift-provisional', { count: shifts.length })]
+          : []),
+        ...fadingPhrase(fading),
+      ],
+    }),
   };
 }
 
@@ -120,8 +137,21 @@ function gathering(count: number, changed: boolean): DriftReport {
     count,
     needed: PROVISIONAL_FROM,
     sentence: `${why}${count} control scrap${count === 1 ? '' : 's'} so far: ${more} more before a change can be told from chance.`,
+    phrase: phrase('drift-gathering', { changed, count, more }),
   };
 }
+
+const verdictPhrase = (
+  verdict: 'steady' | 'drifting' | 'jump',
+  level: number,
+  factor: number,
+  newest: number,
+): Phrase =>
+  verdict === 'steady'
+    ? phrase('drift-steady', {})
+    : verdict === 'drifting'
+      ? phrase('drift-drifting', { level, factor })
+      : phrase('drift-jump', { newest });
 
 const VERDICT_TEXT = {
   steady: () => 'The light is steady: nothing beyond chance since the baseline.',
@@ -130,6 +160,12 @@ const VERDICT_TEXT = {
   jump: (_level: number, _factor: number, newest: number) =>
     `The newest scrap is ${Math.abs(newest).toFixed(2)} stop ${newest < 0 ? 'slow' : 'fast'}, beyond chance. Repeat it before changing any time.`,
 } as const;
+
+function fadingPhrase(fading: Fading | null): Phrase[] {
+  if (!fading?.changing) return [];
+  const { stopsPer100Hours: rate, low, high } = fading;
+  return [phrase('drift-fading', { rate, low, high })];
+}
 
 function fadingText(fading: Fading | null): string {
   if (!fading?.changing) return '';

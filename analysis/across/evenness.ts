@@ -6,6 +6,7 @@ import { shapeSlopePerStop } from '../curve/landmarks.ts';
 import { shapeExposure } from '../curve/shape.ts';
 import { rootOf, whiten } from '../curve/whiten.ts';
 import { AnalysisError, type Warning } from '../errors.ts';
+import { type Phrase, phrase } from '../phrases.ts';
 import { type BedPattern, type BedRegion, bedPattern, openStops, regionsOf } from './bedPattern.ts';
 import { type CellCovariance, type DoseField, fitDoseField, uOfSum } from './doseField.ts';
 import { type Figure, figureOf } from './interval.ts';
@@ -43,6 +44,7 @@ export type Evenness =
       readonly missing: number;
       /** What to do instead. */
       readonly sentence: string;
+      readonly phrase?: Phrase;
     }
   /** Read from a photo whose own light is not known: what the lamp did to the sheet can't be told from it. */
   | { readonly kind: 'light-unknown'; readonly sentence: string }
@@ -71,6 +73,7 @@ export type Evenness =
       readonly openPercent: { readonly across: number; readonly down: number } | null;
       readonly warnings: readonly Warning[];
       readonly sentence: string;
+      readonly phrase?: Phrase;
     };
 
 const LEAST_PER_SIDE = 3;
@@ -119,7 +122,7 @@ export function readEvenness(
       tooPale,
       tooDeep,
       missing,
-      sentence: exposeAgain(flat.length, tooPale, tooDeep, missing),
+      ...exposeAgain(flat.length, tooPale, tooDeep, missing),
     };
   }
   const readable = cells.map((row, r) =>
@@ -165,6 +168,16 @@ export function readEvenness(
     openPercent: errors ? percentOpen(field.dose) : null,
     warnings: beyondWarnings(beyond.flat()),
     sentence: sentenceOf(cells.length, cells[0].length, tolerancePercent, usableShare, usableArea, pattern),
+    ...(pattern.phrase && {
+      phrase: phrase('bed-map', {
+        tolerancePercent,
+        share: usableShare.value ?? 0,
+        rows: cells.length,
+        columns: cells[0].length,
+        area: usableArea,
+        pattern: pattern.phrase,
+      }),
+    }),
   };
 }
 
@@ -225,6 +238,7 @@ function beyondWarnings(beyond: readonly ('near' | 'far' | null)[]): Warning[] {
     {
       code: 'cells-beyond-curve',
       message: `${near} of ${beyond.length} cells are deeper than the longest step of the recorded strip, where its curve is extrapolated: trust them less, or expose the sheet for a shorter time.`,
+      phrase: phrase('cells-beyond-curve', { near, of: beyond.length }),
     },
   ];
 }
@@ -322,14 +336,23 @@ function together(
   };
 }
 
-function exposeAgain(count: number, tooPale: number, tooDeep: number, missing: number): string {
-  const change =
-    missing > tooPale + tooDeep
-      ? 'Photograph it again so that the whole sheet can be read'
-      : tooDeep > tooPale
-        ? 'Expose another sheet for half the time'
-        : 'Expose another sheet for twice the time, and check the light source if it stays blank';
-  return `Of ${count} cells ${tooPale} are too pale, ${tooDeep} too deep and ${missing} missing to tell their dose. ${change}: a map needs mid depth, 50 to 80 %.`;
+const INSTEAD = {
+  photograph: 'Photograph it again so that the whole sheet can be read',
+  half: 'Expose another sheet for half the time',
+  twice: 'Expose another sheet for twice the time, and check the light source if it stays blank',
+} as const;
+
+function exposeAgain(
+  count: number,
+  tooPale: number,
+  tooDeep: number,
+  missing: number,
+): { readonly sentence: string; readonly phrase: Phrase } {
+  const instead = missing > tooPale + tooDeep ? 'photograph' : tooDeep > tooPale ? 'half' : 'twice';
+  return {
+    sentence: `Of ${count} cells ${tooPale} are too pale, ${tooDeep} too deep and ${missing} missing to tell their dose. ${INSTEAD[instead]}: a map needs mid depth, 50 to 80 %.`,
+    phrase: phrase('bed-not-readable', { count, tooPale, tooDeep, missing, instead }),
+  };
 }
 
 function sentenceOf(

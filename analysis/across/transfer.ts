@@ -4,6 +4,7 @@ import { depthPercent, exposureFor } from '../curve/evaluate.ts';
 import { shapeSlopePerStop } from '../curve/landmarks.ts';
 import { shapeExposure } from '../curve/shape.ts';
 import { AnalysisError, type Warning } from '../errors.ts';
+import { type Phrase, phrase } from '../phrases.ts';
 import { type Figure, figureOf } from './interval.ts';
 import type { RecordedCurve } from './recorded.ts';
 
@@ -32,6 +33,7 @@ export type Transfer =
       readonly scraps: readonly ScrapShift[];
       /** What to do instead, in a sentence. */
       readonly sentence: string;
+      readonly phrase?: Phrase;
     }
   | {
       readonly kind: 'transferred';
@@ -43,6 +45,7 @@ export type Transfer =
       readonly timeFactor: Figure;
       readonly warnings: readonly Warning[];
       readonly sentence: string;
+      readonly phrase?: Phrase;
     };
 
 /** Depths between which a scrap's lightness tells its exposure. Common practice, no source. */
@@ -69,7 +72,7 @@ export function transferByControl(recorded: RecordedCurve, scraps: readonly Cont
   check(scraps);
   const shifts = scraps.map((scrap) => shiftOf(recorded, scrap));
   const draws = shiftDraws(recorded, scraps, shifts);
-  if (draws === null) return { kind: 'not-determined', scraps: shifts, sentence: adviceWhenOff(shifts) };
+  if (draws === null) return { kind: 'not-determined', scraps: shifts, ...adviceWhenOff(shifts) };
   const shiftStops = figureOf(draws.value, draws.perShape.flat());
   const timeFactor = {
     value: 2 ** -draws.value,
@@ -85,12 +88,17 @@ export function transferByControl(recorded: RecordedCurve, scraps: readonly Cont
     timeFactor,
     warnings,
     sentence: sentenceOf(shiftStops, timeFactor),
+    phrase: phrase('transferred', { shift: shiftStops, factor: timeFactor }),
   };
 }
 
 export type RestatedTime =
   | { readonly kind: 'restated'; readonly seconds: Figure }
-  | { readonly kind: 'not-determined' | 'unattainable'; readonly sentence: string };
+  | {
+      readonly kind: 'not-determined' | 'unattainable';
+      readonly sentence: string;
+      readonly phrase?: Phrase;
+    };
 
 /**
  * How long for this lightness under the new light? The recorded curve's time, restated by the scraps. Curve errors that
@@ -116,13 +124,14 @@ export function restateTime(
   }
   const shifts = scraps.map((scrap) => shiftOf(recorded, scrap));
   const draws = shiftDraws(recorded, scraps, shifts);
-  if (draws === null) return { kind: 'not-determined', sentence: adviceWhenOff(shifts) };
+  if (draws === null) return { kind: 'not-determined', ...adviceWhenOff(shifts) };
   const { curve, set } = recorded;
   const seconds = exposureFor(curve, targetL);
   if (seconds === null || seconds <= 0 || seconds > 2 * curve.longestSeconds) {
     return {
       kind: 'unattainable',
       sentence: `The recorded strip does not vouch for L* ${targetL.toFixed(1)}: it runs from ${curve.baseL.toFixed(1)} to ${curve.deepestL.toFixed(1)} and to one stop past its longest step. Choose another target or make a new strip.`,
+      phrase: phrase('not-vouched', { L: targetL, baseL: curve.baseL, deepestL: curve.deepestL }),
     };
   }
   const restated = draws.perShape.flatMap((perShape, i) => {
@@ -200,16 +209,28 @@ function weightedShift(
   return sum / total;
 }
 
-function adviceWhenOff(shifts: readonly ScrapShift[]): string {
+const INSTEAD = {
+  quarter: 'Expose a scrap for a quarter of the time.',
+  fourfold: 'Expose a scrap for four times as long; if it stays blank, check the light source first.',
+  between: 'Expose one for a time between these.',
+} as const;
+
+function adviceWhenOff(shifts: readonly ScrapShift[]): {
+  readonly sentence: string;
+  readonly phrase: Phrase;
+} {
   const deep = shifts.filter((shift) => shift.unusable === 'too-deep').length;
   const depths = shifts.map((shift) => `${shift.depthPercent.toFixed(0)} %`).join(', ');
-  const instead =
-    deep === shifts.length
-      ? 'Expose a scrap for a quarter of the time.'
-      : deep === 0
-        ? 'Expose a scrap for four times as long; if it stays blank, check the light source first.'
-        : 'Expose one for a time between these.';
-  return `The control scrap must lie between ${PALEST_PERCENT} and ${DEEPEST_PERCENT} % depth to tell its exposure; read: ${depths}. ${instead}`;
+  const instead = deep === shifts.length ? 'quarter' : deep === 0 ? 'fourfold' : 'between';
+  return {
+    sentence: `The control scrap must lie between ${PALEST_PERCENT} and ${DEEPEST_PERCENT} % depth to tell its exposure; read: ${depths}. ${INSTEAD[instead]}`,
+    phrase: phrase('scraps-off', {
+      palest: PALEST_PERCENT,
+      deepest: DEEPEST_PERCENT,
+      depths: shifts.map((shift) => shift.depthPercent),
+      instead,
+    }),
+  };
 }
 
 function transferWarnings(shifts: readonly ScrapShift[], value: number): Warning[] {
@@ -221,12 +242,18 @@ function transferWarnings(shifts: readonly ScrapShift[], value: number): Warning
     warnings.push({
       code: 'scraps-disagree',
       message: `The scraps at ${first.seconds} s and ${last.seconds} s give shifts ${apart.toFixed(2)} stops apart, more than their reading explains: the contrast changed, not only the speed. Make a new strip.`,
+      phrase: phrase('scraps-disagree', { first: first.seconds, last: last.seconds, apart }),
     });
   }
   if (told.length < shifts.length) {
     warnings.push({
       code: 'scrap-left-out',
       message: `${shifts.length - told.length} scrap(s) outside ${PALEST_PERCENT} to ${DEEPEST_PERCENT} % depth say nothing and are left out.`,
+      phrase: phrase('scraps-left-out', {
+        count: shifts.length - told.length,
+        palest: PALEST_PERCENT,
+        deepest: DEEPEST_PERCENT,
+      }),
     });
   }
   if (Math.abs(value) > 1) {
@@ -234,6 +261,7 @@ function transferWarnings(shifts: readonly ScrapShift[], value: number): Warning
       code: 'large-shift',
       message:
         'More than one stop: exposure may not be light times time over such a factor (reciprocity). Check the restated time on a scrap.',
+      phrase: phrase('large-shift', {}),
     });
   }
   return warnings;

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { figure, keptReading, seed } from './figure.ts';
+import { phrase } from './phrase.ts';
 
 /** Body of POST /api/comparisons: what `tonestep compare` takes. */
 export const comparisonQuestion = z
@@ -29,7 +30,9 @@ const comparedFigure = z.enum([
 ]);
 
 export const comparison = z.discriminatedUnion('kind', [
-  z.object({ kind: z.literal('not-comparable'), reason: z.string() }).readonly(),
+  z
+    .object({ kind: z.literal('not-comparable'), reason: z.string(), phrase: phrase.exactOptional() })
+    .readonly(),
   z
     .object({
       kind: z.literal('compared'),
@@ -71,6 +74,7 @@ export const comparison = z.discriminatedUnion('kind', [
                 )
                 .readonly(),
               sentence: z.string(),
+              phrase: phrase.exactOptional(),
             })
             .readonly(),
         )

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { keptReading, warning } from './figure.ts';
+import { phrase } from './phrase.ts';
 import { controlScrap } from './transfer.ts';
 
 /** A control scrap as it was noted: its shift, or its reading that the shift follows from. */
@@ -54,6 +55,7 @@ export const drift = z.discriminatedUnion('kind', [
       count: z.number().int(),
       needed: z.number().int(),
       sentence: z.string(),
+      phrase: phrase.exactOptional(),
       records,
       warnings,
     })
@@ -113,6 +115,7 @@ export const drift = z.discriminatedUnion('kind', [
         )
         .readonly(),
       sentence: z.string(),
+      phrase: phrase.exactOptional(),
       records,
       warnings,
     })

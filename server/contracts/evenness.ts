@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { figure, keptReading, seed, warning } from './figure.ts';
 import { quad } from './marks.ts';
+import { phrase } from './phrase.ts';
 import { reading } from './reading.ts';
 import { cardKind, stripDescription } from './strip.ts';
 
@@ -87,9 +88,12 @@ export const evenness = z.discriminatedUnion('kind', [
       tooDeep: z.number().int(),
       missing: z.number().int(),
       sentence: z.string(),
+      phrase: phrase.exactOptional(),
     })
     .readonly(),
-  z.object({ kind: z.literal('light-unknown'), sentence: z.string() }).readonly(),
+  z
+    .object({ kind: z.literal('light-unknown'), sentence: z.string(), phrase: phrase.exactOptional() })
+    .readonly(),
   z
     .object({
       kind: z.literal('map'),
@@ -144,12 +148,14 @@ export const evenness = z.discriminatedUnion('kind', [
           ]),
           where: z.string().nullable(),
           text: z.string(),
+          phrase: phrase.exactOptional(),
         })
         .readonly(),
       /** What the photo's own light leaves open from edge to edge, percent of the dose; null where cells err by themselves. */
       openPercent: z.object({ across: z.number(), down: z.number() }).readonly().nullable(),
       warnings: z.array(warning).readonly(),
       sentence: z.string(),
+      phrase: phrase.exactOptional(),
     })
     .readonly(),
 ]);

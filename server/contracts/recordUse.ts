@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { figure } from './figure.ts';
+import { phrase } from './phrase.ts';
 import { advice } from './reading.ts';
 import { away, id, lampHours, name, page, remark, rowFields, sky, time } from './recordText.ts';
 import { exposure, exposureFields } from './recordThings.ts';
@@ -172,6 +173,7 @@ export const doubt = z
     /** `distrust`: check on a scrap first. `note`: good to know. */
     weight: z.enum(['distrust', 'note']),
     message: z.string(),
+    phrase: phrase.exactOptional(),
   })
   .readonly();
 export type Doubt = z.infer<typeof doubt>;

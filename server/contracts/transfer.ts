@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { figure, keptReading, seed, warning } from './figure.ts';
+import { phrase } from './phrase.ts';
 import { target } from './target.ts';
 
 /** A control scrap read elsewhere: its time, L* and one standard uncertainty of it. */
@@ -46,7 +47,13 @@ const restated = z
     recordedSeconds: z.number().nullable(),
     now: z.discriminatedUnion('kind', [
       z.object({ kind: z.literal('restated'), seconds: figure }).readonly(),
-      z.object({ kind: z.enum(['not-determined', 'unattainable']), sentence: z.string() }).readonly(),
+      z
+        .object({
+          kind: z.enum(['not-determined', 'unattainable']),
+          sentence: z.string(),
+          phrase: phrase.exactOptional(),
+        })
+        .readonly(),
     ]),
     roundedSeconds: z.number().nullable(),
   })
@@ -61,6 +68,7 @@ export const transfer = z.discriminatedUnion('kind', [
       kind: z.literal('not-determined'),
       scraps,
       sentence: z.string(),
+      phrase: phrase.exactOptional(),
       warnings,
       restated: z.null(),
     })
@@ -73,6 +81,7 @@ export const transfer = z.discriminatedUnion('kind', [
       shiftLog10: z.number(),
       timeFactor: figure,
       sentence: z.string(),
+      phrase: phrase.exactOptional(),
       warnings,
       restated,
     })

@@ -1,5 +1,6 @@
 import { clock } from '../../analysis/advice/settable.ts';
 import { METHOD_VERSION } from '../../analysis/methodVersion.ts';
+import { type Phrase, phrase } from '../../analysis/phrases.ts';
 import type { Doubt, DoubtCode } from '../contracts/recordUse.ts';
 import { daysBetween } from './moment.ts';
 import type { Moved, MovedTime } from './movedTime.ts';
@@ -46,8 +47,16 @@ const OLD_DAYS = 365;
 const WIDE_STOPS = 1 / 3;
 const TOO_WIDE_STOPS = 1;
 
-const distrust = (code: DoubtCode, message: string): Doubt => ({ code, weight: 'distrust', message });
-const note = (code: DoubtCode, message: string): Doubt => ({ code, weight: 'note', message });
+const doubtOf =
+  (weight: Doubt['weight']) =>
+  (code: DoubtCode, message: string, said: Phrase | undefined): Doubt => ({
+    code,
+    weight,
+    message,
+    ...(said && { phrase: said }),
+  });
+const distrust = doubtOf('distrust');
+const note = doubtOf('note');
 
 /** Days as a person says them. */
 export const ageWords = (days: number): string => {
@@ -68,13 +77,18 @@ const lampDoubts = (c: Circumstances, moved: Moved): Doubt[] => {
           note(
             'lamp-hours-unknown',
             `${since === null ? (c.lampHours === null ? 'Lamp hours are known neither of the calibration nor of today' : 'Lamp hours of the calibration are not known') : 'What the hour meter shows today is not said'}: how much the lamps have faded since can not be told. Note them with every strip.`,
+            phrase('hours-unknown', {
+              of: since !== null ? 'today' : c.lampHours === null ? 'both' : 'calibration',
+            }),
           ),
         ];
+  const from = controlled === null ? 'calibration' : 'control';
   if (c.lampHours < since)
     return [
       distrust(
         'lamps-replaced',
         `The meter shows ${c.lampHours.toFixed(0)} h, less than the ${since.toFixed(0)} h of the ${controlled === null ? 'calibration' : 'control scrap'}: new lamps need a new strip.`,
+        phrase('lamps-replaced', { hours: c.lampHours, since, from }),
       ),
     ];
   const hours = c.lampHours - since;
@@ -83,6 +97,7 @@ const lampDoubts = (c: Circumstances, moved: Moved): Doubt[] => {
         distrust(
           'lamp-hours',
           `The lamps have burnt ${hours.toFixed(0)} h since the ${controlled === null ? 'calibration' : 'last control scrap'}, more than ${LAMP_HOURS} h: expose a control scrap.`,
+          phrase('lamp-hours', { hours, limit: LAMP_HOURS, from }),
         ),
       ]
     : [];
@@ -97,6 +112,7 @@ const batchDoubts = (c: Circumstances, moved: Moved): Doubt[] => {
           note(
             'batch-unknown',
             'No batch of sensitiser is noted, then or now: another batch can work at another speed.',
+            phrase('batch-not-noted', {}),
           ),
         ]
       : [
@@ -105,6 +121,9 @@ const batchDoubts = (c: Circumstances, moved: Moved): Doubt[] => {
             is === null
               ? `The calibration was made with batch "${was?.name}"; which one is used today is not said.`
               : `Today's batch is "${is.name}"; which one the calibration was made with is not noted.`,
+            is === null
+              ? phrase('batch-today-unknown', { was: was?.name ?? '' })
+              : phrase('batch-then-unknown', { now: is.name }),
           ),
         ];
   if (was.id !== is.id) {
@@ -114,12 +133,14 @@ const batchDoubts = (c: Circumstances, moved: Moved): Doubt[] => {
           note(
             'other-batch',
             `The calibration was made with batch "${was.name}"; the control scrap is of "${is.name}".`,
+            phrase('batch-tried', { was: was.name, now: is.name }),
           ),
         ]
       : [
           distrust(
             'other-batch',
             `The calibration was made with batch "${was.name}", today's is "${is.name}": expose a control scrap of it.`,
+            phrase('batch-untried', { was: was.name, now: is.name }),
           ),
         ];
   }
@@ -130,6 +151,11 @@ const batchDoubts = (c: Circumstances, moved: Moved): Doubt[] => {
         distrust(
           'batch-age',
           `Batch "${is.name}" is ${ageNow.toFixed(0)} days old and was ${Math.max(0, ageThen).toFixed(0)} when it was calibrated: sensitiser changes with age. Expose a control scrap.`,
+          phrase('batch-older', {
+            batch: is.name,
+            daysNow: ageNow,
+            daysThen: Math.max(0, ageThen),
+          }),
         ),
       ]
     : [];
@@ -140,38 +166,53 @@ const sunDoubts = (c: Circumstances, moved: Moved): Doubt[] => {
   const control = moved.controls.at(-1);
   const fresh = control && daysBetween(control.exposedAt, c.at) * 24 <= SUN_CONTROL_HOURS;
   if (fresh)
-    return [note('sun', 'The sun does not hold still: keep a control scrap beside the work and go by it.')];
+    return [
+      note(
+        'sun',
+        'The sun does not hold still: keep a control scrap beside the work and go by it.',
+        phrase('sun-moves', {}),
+      ),
+    ];
   const days = daysBetween(c.calibration.exposedAt, c.at);
   return [
     distrust(
       'sun',
       `A time in the sun does not repeat: expose a control scrap first, within ${SUN_CONTROL_HOURS} hours of the work.`,
+      phrase('sun-first', { hours: SUN_CONTROL_HOURS }),
     ),
     ...(days > SEASON_DAYS
       ? [
           distrust(
             'season',
             `The calibration is ${days.toFixed(0)} days old; the sun stands at another height now.`,
+            phrase('season-changed', { days }),
           ),
         ]
       : []),
     ...(moved.by === 'sky'
-      ? [note('sky', moved.sentence)]
+      ? [note('sky', moved.sentence, moved.phrase)]
       : c.sky !== null && c.calibration.sky === null
-        ? [note('sky', 'The sky of the calibration is not noted, so the time is not moved for it.')]
+        ? [
+            note(
+              'sky',
+              'The sky of the calibration is not noted, so the time is not moved for it.',
+              phrase('sky-not-noted', {}),
+            ),
+          ]
         : []),
   ];
 };
 
 const controlDoubts = (c: Circumstances, moved: Moved): Doubt[] => {
-  const doubts = moved.warnings.map((w) => distrust('control-warning', w.message));
+  const doubts = moved.warnings.map((w) => distrust('control-warning', w.message, w.phrase));
   if (moved.drift?.kind === 'chart' && moved.drift.verdict === 'jump')
-    doubts.push(distrust('control-jump', moved.drift.sentence));
+    doubts.push(distrust('control-jump', moved.drift.sentence, moved.drift.phrase));
   if (c.newestControl && !c.newestControl.told)
     doubts.push(
       distrust(
         'control-unusable',
         'The newest control scrap is too pale or too deep to tell anything. Expose another.',
+        phrase('control-untold', {}),
       ),
     );
   const newest = moved.controls.at(-1);
@@ -180,6 +221,7 @@ const controlDoubts = (c: Circumstances, moved: Moved): Doubt[] => {
       note(
         'control-old',
         `The newest control scrap was exposed ${ageWords(daysBetween(newest.exposedAt, c.at))}.`,
+        phrase('control-days', { days: daysBetween(newest.exposedAt, c.at) }),
       ),
     );
   const otherCard =
@@ -192,6 +234,7 @@ const controlDoubts = (c: Circumstances, moved: Moved): Doubt[] => {
       distrust(
         'other-card',
         'The calibration was read beside another card: cards differ, and 1 % in their value moves L* by about one. Read one strip beside both.',
+        phrase('card-changed', {}),
       ),
     );
   return doubts;
@@ -205,6 +248,7 @@ const calibrationDoubts = ({ calibration, at }: Circumstances): Doubt[] => {
           note(
             'other-light',
             'There is no calibration under this light: the time comes from another light, moved by a control scrap under this one.',
+            phrase('light-borrowed', {}),
           ),
         ]
       : []),
@@ -213,6 +257,7 @@ const calibrationDoubts = ({ calibration, at }: Circumstances): Doubt[] => {
           distrust(
             'relative',
             'The calibration was read against a card of little contrast: its depths hold against itself only. Photograph the strip again beside a card with white and black.',
+            phrase('calibration-relative', {}),
           ),
         ]
       : []),
@@ -222,6 +267,7 @@ const calibrationDoubts = ({ calibration, at }: Circumstances): Doubt[] => {
           distrust(
             'marks-unconfirmed',
             'The marks of the calibration were found with low confidence and nobody has looked at them. Open it and check them.',
+            phrase('calibration-unconfirmed', {}),
           ),
         ]),
     ...(calibration.methodVersion === METHOD_VERSION
@@ -230,9 +276,18 @@ const calibrationDoubts = ({ calibration, at }: Circumstances): Doubt[] => {
           note(
             'other-method',
             `The calibration was read by method ${calibration.methodVersion}; this is ${METHOD_VERSION}. Its photo is kept: read it again.`,
+            phrase('method-changed', { was: calibration.methodVersion, now: METHOD_VERSION }),
           ),
         ]),
-    ...(days > OLD_DAYS ? [distrust('old', `The calibration is ${days.toFixed(0)} days old.`)] : []),
+    ...(days > OLD_DAYS
+      ? [
+          distrust(
+            'old',
+            `The calibration is ${days.toFixed(0)} days old.`,
+            phrase('calibration-old', { days }),
+          ),
+        ]
+      : []),
   ];
 };
 
@@ -246,6 +301,7 @@ const timeDoubts = (time: MovedTime): Doubt[] => {
           distrust(
             'off-strip',
             `The time lies beyond the calibration's steps, where nothing was tested: make a strip with longer steps, up to ${clock(2 * time.seconds)}.`,
+            phrase('beyond-steps', { seconds: 2 * time.seconds }),
           ),
         ]),
     ...(time.highOpen || stops > WIDE_STOPS
@@ -255,6 +311,9 @@ const timeDoubts = (time: MovedTime): Doubt[] => {
             Number.isFinite(stops) && !time.highOpen
               ? `The interval is ${stops.toFixed(2)} stop wide: another strip around this time narrows it.`
               : 'How long it could take has no upper end within what the strip tells: another strip with longer steps gives it one.',
+            Number.isFinite(stops) && !time.highOpen
+              ? phrase('interval-wide', { stops })
+              : phrase('interval-open', {}),
           ),
         ]
       : []),
@@ -275,6 +334,7 @@ export const doubtsOf = (c: Circumstances, moved: Moved, time: MovedTime): Doubt
           distrust(
             'prints-missed',
             `${c.printsMissed.count} prints came out ${Math.abs(c.printsMissed.stops).toFixed(2)} stop ${c.printsMissed.stops > 0 ? 'deeper' : 'paler'} than predicted on average: make a new strip.`,
+            phrase('prints-missed', c.printsMissed),
           ),
         ]
       : []),

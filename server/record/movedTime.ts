@@ -8,6 +8,7 @@ import { interval90 } from '../../analysis/advice/interval.ts';
 import { targetOnCurve, targetSeconds } from '../../analysis/advice/target.ts';
 import { depthPercent, exposureFor } from '../../analysis/curve/evaluate.ts';
 import type { Warning } from '../../analysis/errors.ts';
+import { type Phrase, phrase } from '../../analysis/phrases.ts';
 import { type Sky, skyFactor } from '../../analysis/plan/sky.ts';
 
 /** A control scrap of the book, as far as times are moved by it. */
@@ -33,6 +34,7 @@ export interface Moved {
   readonly drift: DriftReport | null;
   readonly warnings: readonly Warning[];
   readonly sentence: string;
+  readonly phrase?: Phrase;
 }
 
 const NOTHING: Moved = {
@@ -141,6 +143,7 @@ export const movedBySky = (madeFor: Sky | null, today: Sky | null): Moved => {
     shiftStops: { value: stops(timeFactor), low: stops(high), high: stops(low) },
     uStops: Math.max(0.25, (stops(low) - stops(high)) / 2 / HALF_90),
     sentence: `Moved by ${signed(stops(timeFactor))} stop for a ${today} sky after a ${madeFor} one: a rough factor, since nothing was measured under this sky.`,
+    phrase: phrase('sky-moved', { stops: stops(timeFactor), today, madeFor }),
   };
 };
 

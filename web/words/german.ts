@@ -130,6 +130,13 @@ export const german: Words = {
     stop: 'Lassen, wie es war',
     readAgain: 'Mit diesen Markierungen neu lesen',
     choose: 'Bewegen',
+    unsure: 'Es ist nicht sicher, wo Karte oder Streifen liegen.',
+    tapOn: {
+      card: 'Tippe auf die Karte',
+      strip: 'Tippe auf den Streifen',
+      both: 'Auf Karte und Streifen tippen',
+    },
+    tapKeys: 'Mit Tasten: Bewege das Kreuz mit den Pfeilen, setze es mit der Eingabetaste.',
     wholeStrip: 'Ganzer Streifen',
     wholeCard: 'Ganze Karte',
     step: (number, time) => `Stufe ${number}, ${time}`,
@@ -174,6 +181,10 @@ export const german: Words = {
 
   form: {
     heading: 'Einen Streifen lesen',
+    addFurther: 'Noch ein Foto dieses Streifens',
+    further: (number, name) => `Foto ${number}: ${name}`,
+    removeFurther: (number) => `Foto ${number} weglassen`,
+    furtherNote: 'Am besten Streifen und Karte um 180° gedreht: Dann hebt sich ein Gefälle des Lichts auf.',
     planFilled: 'Zeiten und Namen kommen vom Plan auf dem Blatt.',
     planNames: 'Die Namen kommen vom Plan auf dem Blatt; die Zeiten sind die deiner Belichtung.',
     planUnknown: 'Der Code des Blatts nennt einen Plan, der hier nicht aufbewahrt ist. Tippe die Zeiten ein.',
@@ -859,6 +870,17 @@ export const german: Words = {
     themes: { light: 'Hell', dark: 'Dunkel', system: 'Wie das Gerät' },
     themeNote: 'Beides ist neutrales Grau, damit Farben darauf gerecht beurteilt werden.',
     timerStep: 'Kleinster Schritt deiner Schaltuhr (s)',
+    thresholds: 'Wann eine Stufe als verwaschen, voll oder überbelichtet gilt',
+    thresholdsNote:
+      'Ein leeres Feld lässt den üblichen Wert. Was von jetzt an gelesen wird, richtet sich danach.',
+    threshold: {
+      leastDeltaE: 'Verwaschen unter diesem ΔE00 zum Grund',
+      leastTimesU: 'oder unter so vielen seiner Standardunsicherheiten',
+      leastDepthPercent: 'oder unter dieser Tiefe (%)',
+      fullWithinL: 'Volle Tiefe bis auf so viele L* an die tiefste',
+      overexposedStops: 'Überbelichtet so viele Blenden nach der kürzesten vollen Stufe',
+    },
+    thresholdWrong: (most) => `Eine Zahl von 0 bis ${most}.`,
     timerStepNote: 'Geplante Zeiten werden darauf gerundet. Leer lassen für ganze Sekunden.',
     kept: 'Diese Einstellungen bleiben in diesem Browser.',
   },
@@ -1156,7 +1178,32 @@ const MODEL = {
   monotone: 'glatte Kurve durch die Stufen',
 } as const;
 
-/** What the analysis says of a reading, in German, by its numbers. */
+const SKY = {
+  clear: 'klar',
+  scattered: 'leicht bewölkt',
+  broken: 'stark bewölkt',
+  overcast: 'bedeckt',
+} as const;
+/** Places on the bed. */
+const PLACE: Readonly<Record<string, string>> = {
+  'left side': 'links',
+  'right side': 'rechts',
+  'top side': 'oben',
+  'bottom side': 'unten',
+  'top left side': 'oben links',
+  'top right side': 'oben rechts',
+  'bottom left side': 'unten links',
+  'bottom right side': 'unten rechts',
+  'all edges': 'ringsum',
+  'left and right edges': 'links und rechts',
+  'top and bottom edges': 'oben und unten',
+  'top left': 'oben links',
+  'top right': 'oben rechts',
+  'bottom left': 'unten links',
+  'bottom right': 'unten rechts',
+};
+
+/** What the analysis says, in German, by its numbers. */
 export const germanPhrasing = ({ number: n, time: t }: Formats): Phrasing => {
   const area = (where: Area): string =>
     'patch' in where
@@ -1170,6 +1217,18 @@ export const germanPhrasing = ({ number: n, time: t }: Formats): Phrasing => {
   const upper = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
   const ratio = (value: number): string => `${value < 10 ? n(value, 1) : n(value, 0)} : 1`;
+
+  const end = (value: number | null): string => (value === null ? 'offen' : signed(value));
+  const signed = (value: number): string => `${value < 0 ? '−' : ''}${n(Math.abs(value), 2)}`;
+  type Ends = { readonly value: number | null; readonly low: number | null; readonly high: number | null };
+  /** "1,00 Blenden langsamer (0,90 bis 1,10)": the size, with its interval turned to the same side. */
+  const amount = ({ value, low, high }: Ends, up: string, down: string): string => {
+    const size = value ?? 0;
+    const side = Math.sign(size || 1);
+    const [from, to] = side < 0 ? [high, low] : [low, high];
+    const said = (one: number | null): string => end(one === null ? null : one * side);
+    return `${n(Math.abs(size), 2)} ${side < 0 ? down : up} (${said(from)} bis ${said(to)})`;
+  };
 
   /** A sentence that is part of another; nothing where an archive of another version has one that is not known here. */
   const within = ({ id, values }: Phrase): string =>
@@ -1329,6 +1388,154 @@ export const germanPhrasing = ({ number: n, time: t }: Formats): Phrasing => {
           ? 'Sie zeigen, wie die Kurve dort verläuft.'
           : `Für sich allein sollten sie einen Bereich von ${n(widthStops, 2)} Blenden lassen.`
       }`,
+
+    together: ({ parts }) => parts.map(within).join(' '),
+    'mixed-cloths': ({ names }) =>
+      `Die Streifen haben verschiedenes Tuch (${names.join(', ')}), ein Unterschied käme darum nicht vom Farbstoff allein. Vergleiche Streifen auf einem Tuch unter einem Licht.`,
+    'mixed-lights': ({ names }) =>
+      `Die Streifen haben verschiedenes Licht (${names.join(', ')}), ein Unterschied käme darum nicht vom Farbstoff allein. Vergleiche Streifen auf einem Tuch unter einem Licht.`,
+    'dye-pair': ({ first, second, depthPercent, speed, deepest }) => {
+      const faster = amount(speed, 'Blenden schneller', 'Blenden langsamer');
+      const paler = amount(deepest, 'L* heller', 'L* tiefer');
+      const quick =
+        speed.verdict === 'unknown'
+          ? `Wie schnell ${second} und ${first} bei ${depthPercent} % Tiefe sind, ist nicht bekannt`
+          : speed.verdict === 'different'
+            ? `${second} ist bei ${depthPercent} % Tiefe ${faster} als ${first}`
+            : `${second} und ${first} sind bei ${depthPercent} % Tiefe gleich schnell, soweit es sich sagen lässt: grob ${faster}`;
+      const deep =
+        deepest.verdict === 'different'
+          ? `${second} endet ${paler}`
+          : `wo sie enden, ist nicht zu unterscheiden: grob ${paler}`;
+      return `${quick}; ${deep}.`;
+    },
+    transferred: ({ shift, factor }) =>
+      `Das neue Licht wirkt ${n(Math.abs(shift.value ?? 0), 2)} Blenden ${(shift.value ?? 0) < 0 ? 'langsamer' : 'schneller'} (90 %: ${end(shift.low)} bis ${end(shift.high)}): Nimm Zeiten mal ${end(factor.value)} (${end(factor.low)} bis ${end(factor.high)}).`,
+    'scraps-off': ({ palest, deepest, depths, instead }) =>
+      `Der Kontrollrest muss zwischen ${palest} und ${deepest} % Tiefe liegen, damit er seine Belichtung verrät; gelesen: ${depths.map((depth) => `${n(depth, 0)} %`).join(', ')}. ${
+        {
+          quarter: 'Belichte einen Rest für ein Viertel der Zeit.',
+          fourfold: 'Belichte einen Rest viermal so lang; bleibt er leer, prüfe zuerst die Lichtquelle.',
+          between: 'Belichte einen für eine Zeit dazwischen.',
+        }[instead]
+      }`,
+    'scraps-disagree': ({ first, last, apart }) =>
+      `Die Reste bei ${t(first)} und ${t(last)} sind sich um ${n(apart, 2)} Blenden uneins, mehr als ihre Ablesung erklärt: Der Kontrast hat sich geändert, nicht nur die Geschwindigkeit. Mach einen neuen Streifen.`,
+    'scraps-left-out': ({ count, palest, deepest }) =>
+      `${count} ${count === 1 ? 'Rest liegt' : 'Reste liegen'} außerhalb von ${palest} bis ${deepest} % Tiefe, ${count === 1 ? 'sagt nichts und bleibt' : 'sagen nichts und bleiben'} weg.`,
+    'large-shift': () =>
+      'Mehr als eine Blende: Über so einen Faktor gilt Licht mal Zeit vielleicht nicht mehr (Reziprozität). Prüfe die umgerechnete Zeit an einem Rest.',
+    'not-vouched': ({ L, baseL, deepestL }) =>
+      `Für L* ${n(L, 1)} steht der frühere Streifen nicht ein: Er reicht von ${n(baseL, 1)} bis ${n(deepestL, 1)} und eine Blende über seine längste Stufe hinaus. Wähle ein anderes Ziel oder mach einen neuen Streifen.`,
+
+    'drift-gathering': ({ changed, count, more }) =>
+      `${changed ? 'Etwas wurde umgestellt, darum beginnt die Reihe neu. ' : ''}Bisher ${count} ${count === 1 ? 'Kontrollrest' : 'Kontrollreste'}: noch ${more}, bis sich eine Änderung vom Zufall unterscheiden lässt.`,
+    'drift-steady': () => 'Das Licht ist gleichmäßig: seit Beginn der Reihe nichts über den Zufall hinaus.',
+    'drift-drifting': ({ level, factor }) =>
+      `Das Licht wirkt ${n(Math.abs(level), 2)} Blenden ${level < 0 ? 'langsamer' : 'schneller'} als zu Beginn der Reihe: Nimm Zeiten mal ${n(factor, 2)} und suche die Ursache.`,
+    'drift-jump': ({ newest }) =>
+      `Der neueste Rest liegt ${n(Math.abs(newest), 2)} Blenden ${newest < 0 ? 'zu langsam' : 'zu schnell'}, mehr als der Zufall tut. Wiederhole ihn, bevor du eine Zeit änderst.`,
+    'drift-provisional': ({ count }) => `Die Grenzen sind vorläufig: ${count} von 20 Resten.`,
+    'drift-fading': ({ rate, low, high }) =>
+      `Es ${rate < 0 ? 'verliert' : 'gewinnt'} ${n(Math.abs(rate), 2)} Blenden je 100 Lampenstunden (90 %: ${signed(low)} bis ${signed(high)}).`,
+
+    'bed-band-low': ({ along, number, share }) =>
+      `${along === 'row' ? 'Zeile' : 'Spalte'} ${number} bekommt ${percent(share)} weniger Licht: Dort lässt vielleicht eine Röhre nach. Röhren ersetzt man am besten alle zusammen; mach danach eine neue Kurve.`,
+    'bed-bands': ({ along }) =>
+      `Helle und dunkle Bänder laufen entlang der ${along === 'row' ? 'Zeilen' : 'Spalten'}: Das Belichtungsbett liegt für den Abstand der Röhren zu nah. Rücke es mindestens so weit von ihnen ab, wie sie voneinander liegen, und mach eine neue Kurve.`,
+    'bed-open': ({ tilt, across, down }) =>
+      `Die Felder unterscheiden sich von Seite zu Seite um bis zu ${percent(tilt)}, aber das Licht des Fotos selbst lässt ${percent(across)} von links nach rechts und ${percent(down)} von oben nach unten offen: Lampe und Foto sind nicht zu unterscheiden. Fotografiere den Bogen noch einmal umgedreht und gib beide Fotos her.`,
+    'bed-side-low': ({ where, share }) =>
+      `${upper(PLACE[where] ?? where)} kommt ${percent(share)} weniger Licht an als gegenüber: Rücke die Lampe in die Mitte und gerade über das Belichtungsbett, prüfe die Röhren dort oder ersetze alle zusammen. Seitliche Reflektoren helfen.`,
+    'bed-edges-low': ({ where }) =>
+      `Das Licht fällt zum Rand ab (${PLACE[where] ?? where}): Nimm die Mitte, stelle Reflektoren an die Seiten oder nimm eine Lampe, die weiter über den Bogen hinausreicht.`,
+    'bed-middle-low': ({ where }) =>
+      `In der Mitte kommt weniger Licht an als am Rand (${PLACE[where] ?? where}): Prüfe die mittleren Röhren, und ob der Bogen dort durchhängt oder das Glas sich hebt.`,
+    'bed-corner-low': ({ where, share }) =>
+      `In der Ecke ${PLACE[where] ?? where} kommt ${percent(share)} weniger Licht an: Suche nach einem Schatten, einem Röhrenende oder einem fehlenden Reflektor, oder lege dort keine Arbeit hin.`,
+    'bed-even': () => 'Nichts ragt über die Unsicherheit hinaus: Es ist nichts zu ändern.',
+    'bed-patchy': () =>
+      'Einzelne Felder weichen ohne Muster ab: eher Beschichtung, Tuch oder Waschen als das Licht. Wiederhole es mit umgedrehtem Bogen; was am Belichtungsbett bleibt, ist das Licht.',
+    'bed-map': ({ tolerancePercent, share, rows, columns, area: usable, pattern }) => {
+      const part =
+        usable === null
+          ? 'kein Teil ist brauchbar'
+          : usable.rows === rows && usable.columns === columns
+            ? 'der ganze Bogen ist brauchbar'
+            : `das größte brauchbare Rechteck hat ${usable.rows} × ${usable.columns} von ${rows} × ${columns} Feldern, ab Zeile ${usable.row + 1}, Spalte ${usable.column + 1}`;
+      return `Innerhalb von ±${tolerancePercent} % liegen ${percent(share)} der Felder; ${part}. ${within(pattern)}`;
+    },
+    'bed-not-readable': ({ count, tooPale, tooDeep, missing, instead }) =>
+      `Von ${count} Feldern sind ${tooPale} zu hell und ${tooDeep} zu tief, um ihre Belichtung zu verraten, und ${missing} fehlen. ${
+        {
+          photograph: 'Fotografiere den Bogen noch einmal, sodass er ganz zu lesen ist',
+          half: 'Belichte einen anderen Bogen halb so lang',
+          twice:
+            'Belichte einen anderen Bogen doppelt so lang und prüfe die Lichtquelle, falls er leer bleibt',
+        }[instead]
+      }: Eine Karte des Lichts braucht mittlere Tiefe, 50 bis 80 %.`,
+    'cells-beyond-curve': ({ near, of }) =>
+      `${near} von ${of} Feldern sind tiefer als die längste Stufe des früheren Streifens, wo seine Kurve nur fortgesetzt ist: Trau ihnen weniger oder belichte den Bogen kürzer.`,
+
+    'hours-unknown': ({ of }) =>
+      `${
+        {
+          both: 'Die Lampenstunden sind weder von der Eichung noch von heute bekannt',
+          calibration: 'Die Lampenstunden der Eichung sind nicht bekannt',
+          today: 'Was der Stundenzähler heute zeigt, steht nicht da',
+        }[of]
+      }: Wie weit die Lampen seither nachgelassen haben, lässt sich nicht sagen. Notiere die Stunden bei jedem Streifen.`,
+    'lamps-replaced': ({ hours, since, from }) =>
+      `Der Zähler zeigt ${n(hours, 0)} h, weniger als die ${n(since, 0)} h ${from === 'calibration' ? 'der Eichung' : 'des Kontrollrests'}: Neue Lampen brauchen einen neuen Streifen.`,
+    'lamp-hours': ({ hours, limit, from }) =>
+      `Die Lampen haben seit ${from === 'calibration' ? 'der Eichung' : 'dem letzten Kontrollrest'} ${n(hours, 0)} h gebrannt, mehr als ${limit} h: Belichte einen Kontrollrest.`,
+    'batch-not-noted': () =>
+      'Kein Ansatz des Sensibilisators ist notiert, damals wie heute: Ein anderer kann anders schnell sein.',
+    'batch-today-unknown': ({ was }) =>
+      `Die Eichung entstand mit dem Ansatz „${was}“; welcher heute verwendet wird, steht nicht da.`,
+    'batch-then-unknown': ({ now }) =>
+      `Der Ansatz von heute ist „${now}“; mit welchem die Eichung entstand, ist nicht notiert.`,
+    'batch-tried': ({ was, now }) =>
+      `Die Eichung entstand mit dem Ansatz „${was}“; der Kontrollrest ist aus „${now}“.`,
+    'batch-untried': ({ was, now }) =>
+      `Die Eichung entstand mit dem Ansatz „${was}“, der von heute ist „${now}“: Belichte einen Kontrollrest daraus.`,
+    'batch-older': ({ batch, daysNow, daysThen }) =>
+      `Der Ansatz „${batch}“ ist ${n(daysNow, 0)} Tage alt und war bei der Eichung ${n(daysThen, 0)}: Sensibilisator ändert sich mit dem Alter. Belichte einen Kontrollrest.`,
+    'sun-moves': () =>
+      'Die Sonne hält nicht still: Lege einen Kontrollrest neben die Arbeit und richte dich nach ihm.',
+    'sun-first': ({ hours }) =>
+      `Eine Zeit in der Sonne wiederholt sich nicht: Belichte zuerst einen Kontrollrest, höchstens ${hours} Stunden vor der Arbeit.`,
+    'season-changed': ({ days }) =>
+      `Die Eichung ist ${n(days, 0)} Tage alt; die Sonne steht jetzt anders hoch.`,
+    'sky-moved': ({ stops, today, madeFor }) =>
+      `Um ${signed(stops)} Blenden verschoben, weil der Himmel heute ${SKY[today]} ist und damals ${SKY[madeFor]} war: ein grober Faktor, denn unter diesem Himmel wurde nichts gemessen.`,
+    'sky-not-noted': () =>
+      'Der Himmel der Eichung ist nicht notiert, darum ist die Zeit nicht für ihn verschoben.',
+    'control-untold': () =>
+      'Der neueste Kontrollrest ist zu hell oder zu tief, um etwas zu sagen. Belichte einen anderen.',
+    'control-days': ({ days }) => {
+      const whole = Math.floor(days);
+      return `Der neueste Kontrollrest wurde ${whole < 1 ? 'heute' : whole === 1 ? 'gestern' : `vor ${n(whole, 0)} Tagen`} belichtet.`;
+    },
+    'card-changed': () =>
+      'Die Eichung wurde neben einer anderen Karte gelesen: Karten unterscheiden sich, und 1 % in ihrem Wert bewegt L* um etwa eins. Lies einen Streifen neben beiden.',
+    'light-borrowed': () =>
+      'Unter diesem Licht gibt es keine Eichung: Die Zeit stammt von einem anderen Licht, verschoben nach einem Kontrollrest unter diesem.',
+    'calibration-relative': () =>
+      'Die Eichung wurde gegen eine Karte mit wenig Kontrast gelesen: Ihre Tiefen gelten nur gegen sich selbst. Fotografiere den Streifen noch einmal neben einer Karte mit Weiß und Schwarz.',
+    'calibration-unconfirmed': () =>
+      'Die Markierungen der Eichung wurden nicht sicher gefunden, und niemand hat sie angesehen. Öffne sie und prüfe sie.',
+    'method-changed': ({ was, now }) =>
+      `Die Eichung wurde nach Verfahren ${was} gelesen; jetzt gilt ${now}. Ihr Foto ist aufgehoben: Lies es noch einmal.`,
+    'calibration-old': ({ days }) => `Die Eichung ist ${n(days, 0)} Tage alt.`,
+    'beyond-steps': ({ seconds }) =>
+      `Die Zeit liegt jenseits der Stufen der Eichung, wo nichts geprüft wurde: Mach einen Streifen mit längeren Stufen, bis ${t(seconds)}.`,
+    'interval-wide': ({ stops }) =>
+      `Der Bereich ist ${n(stops, 2)} Blenden weit: Noch ein Streifen um diese Zeit macht ihn enger.`,
+    'interval-open': () =>
+      'Wie lange es dauern könnte, hat in dem, was der Streifen verrät, kein oberes Ende: Ein Streifen mit längeren Stufen gibt ihm eines.',
+    'prints-missed': ({ count, stops }) =>
+      `${count} Drucke kamen im Mittel ${n(Math.abs(stops), 2)} Blenden ${stops > 0 ? 'tiefer' : 'heller'} heraus als versprochen: Mach einen neuen Streifen.`,
   };
   return phrases;
 };
