@@ -72,19 +72,47 @@ const scatterOf = (at: ReadonlyMap<number, LightSample>): number => {
   return differences.length === 0 ? 0 : (MAD_TO_SD * median(differences)) / 2;
 };
 
+const NEIGHBOURS = 9;
+const near = new Float64Array(NEIGHBOURS);
+
+/** The middle one of the first `count` numbers in `near`, or the mean of the middle two; sorts them in place. */
+const middleOfNear = (count: number): number => {
+  for (let i = 1; i < count; i++) {
+    const value = near[i];
+    let j = i;
+    for (; j > 0 && near[j - 1] > value; j--) near[j] = near[j - 1];
+    near[j] = value;
+  }
+  const half = count >> 1;
+  return count % 2 === 1 ? near[half] : (near[half - 1] + near[half]) / 2;
+};
+
+/** Light and colour are judged on the same tiles. */
+const cleaned = new WeakMap<TiledPatch, readonly Tile[]>();
+
 /** Every tile as the median of its neighbourhood of three by three: threads go, edges and spots of light stay. */
-const withoutThreads = ({ tiles }: TiledPatch): Tile[] => {
-  const at = new Map(tiles.map((t) => [STRIDE * t.row + t.column, t] as const));
-  return tiles.map((tile) => {
-    const near: Tile[] = [];
-    for (const row of [-1, 0, 1])
-      for (const column of [-1, 0, 1]) {
-        const other = at.get(STRIDE * (tile.row + row) + tile.column + column);
-        if (other) near.push(other);
+const withoutThreads = (patch: TiledPatch): readonly Tile[] => {
+  const known = cleaned.get(patch);
+  if (known) return known;
+  const { tiles } = patch;
+  const at: (Tile | undefined)[] = [];
+  for (const tile of tiles) at[STRIDE * (tile.row + 1) + tile.column + 1] = tile;
+  const around: Tile[] = [];
+  const channel = (c: 0 | 1 | 2): number => {
+    for (let i = 0; i < around.length; i++) near[i] = around[i].rgb[c];
+    return middleOfNear(around.length);
+  };
+  const clean = tiles.map((tile): Tile => {
+    around.length = 0;
+    for (let row = tile.row; row <= tile.row + 2; row++)
+      for (let column = tile.column; column <= tile.column + 2; column++) {
+        const other = at[STRIDE * row + column];
+        if (other) around.push(other);
       }
-    const channel = (c: 0 | 1 | 2): number => median(near.map((t) => t.rgb[c]));
     return { ...tile, rgb: [channel(0), channel(1), channel(2)] };
   });
+  cleaned.set(patch, clean);
+  return clean;
 };
 
 const patchGroup = (
@@ -96,10 +124,10 @@ const patchGroup = (
   own: OwnVariation,
 ): LightGroup => {
   const place = places(tiled);
-  const cleaned = withoutThreads(patch);
+  const clean = withoutThreads(patch);
   const [across, down] = [patch.columns, patch.rows].map((n) => (n >= COARSE_FROM ? 2 : 1));
   const joined = new Map<number, { x: number; y: number; rgb: [number, number, number]; n: number }>();
-  for (const tile of cleaned) {
+  for (const tile of clean) {
     const key = STRIDE * Math.floor(tile.row / down) + Math.floor(tile.column / across);
     const sum = joined.get(key) ?? { x: 0, y: 0, rgb: [0, 0, 0], n: 0 };
     sum.x += tile.x;
@@ -113,9 +141,9 @@ const patchGroup = (
     const [u, v] = place(x / n, y / n);
     at.set(key, { u, v, value: value([rgb[0] / n, rgb[1] / n, rgb[2] / n]) });
   }
-  const level = median(cleaned.map((t) => Math.exp(lnLight(t.rgb))));
+  const level = median(clean.map((t) => Math.exp(lnLight(t.rgb))));
   const stray = STRAY[of] / Math.max(level, STRAY[of]);
-  const coloured = own.perTint * Math.abs(median(cleaned.map((t) => lnRedToBlue(t.rgb))));
+  const coloured = own.perTint * Math.abs(median(clean.map((t) => lnRedToBlue(t.rgb))));
   return { of, index, samples: [...at.values()], sd: Math.hypot(own[of], stray, coloured, scatterOf(at)) };
 };
 
