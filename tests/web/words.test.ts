@@ -3,10 +3,13 @@ import { join, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { CAUTIONS } from '../../analysis/plan/cautions.ts';
 import { errorCode } from '../../server/contracts/errors.ts';
+import { loadDemoEntries } from '../../server/demos.ts';
+import { demoText } from '../../web/sentences/demoText.ts';
 import { CAUTION_KEYS, NOTE_CODES, WARNING_CODES } from '../../web/words/codes.ts';
 import { english } from '../../web/words/english.ts';
 import { german } from '../../web/words/german.ts';
 import type { Words } from '../../web/words/shape.ts';
+import { speak } from '../../web/words.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 
@@ -53,6 +56,23 @@ describe.each([
 describe('the English cautions', () => {
   it('are the planner’s own, none shortened away', () => {
     for (const { key, text } of CAUTIONS) expect(english.cautions.of[key as 'glass']).toBe(text);
+  });
+});
+
+describe('the words of the demos', () => {
+  const demos = loadDemoEntries(join(root, 'fixtures/demo'));
+
+  it('are their own in English, title and story', () => {
+    expect(Object.keys(english.demo).sort()).toEqual(demos.map(({ id }) => id).sort());
+    for (const { id, title, story } of demos)
+      expect(english.demo[id as keyof typeof english.demo]).toEqual({ title, story });
+  });
+
+  it('are found in German, and left as they are where a demo is new', async () => {
+    await speak('de');
+    for (const demo of demos) expect(demoText(demo)).toMatchObject({ inEnglish: false });
+    expect(demoText({ ...demos[0], id: 'new' }).title).toBe(demos[0].title);
+    await speak('en');
   });
 });
 

@@ -2,10 +2,11 @@ import { useSignal } from '@preact/signals';
 import { useRef } from 'preact/hooks';
 import type { EvennessAnswer } from '../../server/contracts/evenness.ts';
 import { formatNumber } from '../numbers.ts';
-import { EnglishSentence, Warnings } from '../parts/Remarks.tsx';
+import { Said, Warnings } from '../parts/Remarks.tsx';
 import { ScrollPlace } from '../parts/ScrollPlace.tsx';
 import { useWidth } from '../parts/useWidth.ts';
 import { pictureOf, saveFile, svgFileOf } from '../save.ts';
+import { phraseText } from '../sentences/phraseText.ts';
 import { words } from '../words.ts';
 import { aroundUsable, type BedMap, DoseMap, type DoseUnit, doseText } from './DoseMap.tsx';
 
@@ -74,12 +75,14 @@ const DoseReport = ({ map }: { map: BedMap }) => {
   const [rows, columns] = [relativeDose.length, relativeDose[0].length];
   const find = (): SVGSVGElement | null => drawing.current?.querySelector<SVGSVGElement>('svg') ?? null;
   const where = words.evenness.place(pattern.where);
+  const worded = phraseText(pattern.phrase);
   return (
     <>
       <p class="bed-verdict">
         <strong>{words.evenness.pattern[pattern.code]}</strong>
-        {where !== '' && <> ({where})</>}. {words.language !== 'en' && words.evenness.advice[pattern.code]}{' '}
-        <EnglishSentence text={pattern.text} />
+        {where !== '' && <> ({where})</>}.{' '}
+        {worded === null && words.language !== 'en' && `${words.evenness.advice[pattern.code]} `}
+        <Said text={pattern.text} phrase={pattern.phrase} />
       </p>
       <p>
         {words.evenness.within(formatNumber(tolerancePercent, 0))}: {shareText(map.usableShare)}.{' '}
@@ -158,7 +161,7 @@ export const MapPart = ({ answer: { evenness, sheet } }: { answer: EvennessAnswe
         <p class="empty-what">{words.evenness.notMapped[evenness.kind]}</p>
         <p>{words.evenness.notMappedNext[evenness.kind]}</p>
         <p>
-          <EnglishSentence text={evenness.sentence} />
+          <Said text={evenness.sentence} phrase={evenness.phrase} />
         </p>
       </div>
     )}

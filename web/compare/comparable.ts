@@ -1,6 +1,7 @@
 import type { Curve, Reading } from '../../server/contracts/reading.ts';
 import { fetchDemo } from '../api.ts';
 import { fetchKept, fetchReadings } from '../record/recordApi.ts';
+import { demoText } from '../sentences/demoText.ts';
 import { demos } from '../session.ts';
 import { shelf } from '../shelf/shelf.ts';
 import { words } from '../words.ts';
@@ -34,7 +35,11 @@ export const candidates = async (): Promise<readonly Candidate[]> => {
     ...(kept?.readings ?? [])
       .filter(({ deepestL }) => deepestL !== null)
       .map((line) => ({ key: `kept-${line.id}`, name: nameOf(line), isDemo: false })),
-    ...demos.value.map(({ id, title }) => ({ key: `demo-${id}`, name: title, isDemo: true })),
+    ...demos.value.map((demo) => ({
+      key: `demo-${demo.id}`,
+      name: demoText(demo).title,
+      isDemo: true,
+    })),
   ];
 };
 

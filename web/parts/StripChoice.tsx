@@ -1,4 +1,5 @@
 import { goTo } from '../address.ts';
+import { demoText } from '../sentences/demoText.ts';
 import { demos, shown } from '../session.ts';
 import { shelf } from '../shelf/shelf.ts';
 import { words } from '../words.ts';
@@ -30,11 +31,14 @@ export const StripChoice = () => {
         )}
         {demos.value.length > 0 && (
           <optgroup label={words.frame.demos}>
-            {demos.value.map(({ id, title }) => (
-              <option key={id} value={`demo-${id}`} lang="en">
-                {title}
-              </option>
-            ))}
+            {demos.value.map((demo) => {
+              const { title, inEnglish } = demoText(demo);
+              return (
+                <option key={demo.id} value={`demo-${demo.id}`} lang={inEnglish ? 'en' : undefined}>
+                  {title}
+                </option>
+              );
+            })}
           </optgroup>
         )}
       </select>

@@ -8,7 +8,7 @@ import { CurvesPlot, LineKey, letterOf } from '../compare/CurvesPlot.tsx';
 import { type Candidate, type Compared, candidates, fetchCompared } from '../compare/comparable.ts';
 import { formatNumber } from '../numbers.ts';
 import { Choice } from '../parts/Choice.tsx';
-import { EnglishSentence } from '../parts/Remarks.tsx';
+import { Said } from '../parts/Remarks.tsx';
 import { ScrollPlace } from '../parts/ScrollPlace.tsx';
 import { Swatch } from '../parts/Swatch.tsx';
 import { useWidth } from '../parts/useWidth.ts';
@@ -144,7 +144,7 @@ const Numbers = ({ answer }: { answer: ComparisonAnswer }) => {
   if (comparison.kind === 'not-comparable')
     return (
       <p class="field-problem">
-        {words.compare.notComparable}: <EnglishSentence text={comparison.reason} />
+        {words.compare.notComparable}: <Said text={comparison.reason} phrase={comparison.phrase} />
       </p>
     );
   return (
@@ -186,7 +186,7 @@ const Numbers = ({ answer }: { answer: ComparisonAnswer }) => {
         </table>
       </ScrollPlace>
       <ul class="plain-pairs">
-        {comparison.pairs.map(({ first, second, differences, sentence }) => (
+        {comparison.pairs.map(({ first, second, differences, sentence, phrase }) => (
           <li key={first + second}>
             <p>
               <strong>{words.compare.pair(first, second)}</strong>{' '}
@@ -198,7 +198,7 @@ const Numbers = ({ answer }: { answer: ComparisonAnswer }) => {
                 )
                 .join(' · ')}
             </p>
-            <EnglishSentence text={sentence} />
+            <Said text={sentence} phrase={phrase} />
           </li>
         ))}
       </ul>

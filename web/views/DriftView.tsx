@@ -3,7 +3,7 @@ import type { DriftAnswer } from '../../server/contracts/drift.ts';
 import type { Control } from '../../server/contracts/recordUse.ts';
 import { goTo } from '../address.ts';
 import { formatMoment, formatNumber } from '../numbers.ts';
-import { EnglishSentence, Warnings } from '../parts/Remarks.tsx';
+import { Said, Warnings } from '../parts/Remarks.tsx';
 import { useWidth } from '../parts/useWidth.ts';
 import { Answered } from '../record/Answered.tsx';
 import { asking } from '../record/ask.ts';
@@ -109,7 +109,7 @@ const ChartPart = ({ chart }: { chart: Chart }) => {
         . {words.drift.timeFactor(formatNumber(chart.timeFactor, 2))}
       </p>
       <p>
-        <EnglishSentence text={chart.sentence} />
+        <Said text={chart.sentence} phrase={chart.phrase} />
       </p>
       <div ref={ref}>{widthPx > 100 && <DriftPlot chart={chart} widthPx={widthPx} />}</div>
       {chart.findings.length > 0 && (

@@ -11,7 +11,7 @@ import { formatMoment, formatNumber, parseNumber } from '../numbers.ts';
 import { Choice } from '../parts/Choice.tsx';
 import { tell } from '../parts/Notice.tsx';
 import { ProblemNote } from '../parts/ProblemNote.tsx';
-import { EnglishSentence } from '../parts/Remarks.tsx';
+import { EnglishSentence, Said } from '../parts/Remarks.tsx';
 import { ScrollPlace } from '../parts/ScrollPlace.tsx';
 import { DEPTHS, type Depth } from '../plan/planDraft.ts';
 import { Answered } from '../record/Answered.tsx';
@@ -31,6 +31,7 @@ import {
   putAway,
   sayReached,
 } from '../record/recordApi.ts';
+import { phraseText } from '../sentences/phraseText.ts';
 import { stopsText } from '../sentences/stopsText.ts';
 import { keptKey } from '../session.ts';
 import { timerStepSeconds } from '../settings.ts';
@@ -73,10 +74,10 @@ const Doubts = ({ doubts, trusted }: { doubts: readonly Doubt[]; trusted: boolea
         <>
           <p class="doubt-heading">{heading}</p>
           <ul class="warnings">
-            {some.map(({ code, message }) => (
-              <li key={code}>
-                {words.language === 'en' ? message : words.today.doubt[code]}{' '}
-                {words.language !== 'en' && <EnglishSentence text={message} />}
+            {some.map(({ code, message, phrase }) => (
+              <li key={code + message}>
+                {words.language !== 'en' && !phraseText(phrase) && `${words.today.doubt[code]} `}
+                <Said text={message} phrase={phrase} />
               </li>
             ))}
           </ul>
@@ -151,6 +152,7 @@ const Answer = ({ today, onPrinted }: { today: Today; onPrinted: () => void }) =
         <>
           <p class="no-time">{words.answer.noTime}</p>
           <p>
+            {words.language !== 'en' && `${words.answer.status[today.status]}. `}
             <EnglishSentence text={today.sentence} />
           </p>
           <Doubts doubts={today.doubts} trusted={false} />

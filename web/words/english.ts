@@ -137,6 +137,9 @@ export const english = {
     stop: 'Leave as it was',
     readAgain: 'Read again with these marks',
     choose: 'Move',
+    unsure: 'It is not sure where card or strip lie.',
+    tapOn: { card: 'Tap on the card', strip: 'Tap on the strip', both: 'Tap on card and strip' },
+    tapKeys: 'By keys: move the cross with the arrows, set it with Enter.',
     wholeStrip: 'Whole strip',
     wholeCard: 'Whole card',
     step: (number: number, time: string) => `Step ${number}, ${time}`,
@@ -175,12 +178,20 @@ export const english = {
     leaveOneOut: (L: string) => `left-out patch is met within ${L} L*`,
     relative: 'One patch only: differences within this photo count, absolute L* is rough.',
     refusedPatch: (name: string) => `Card patch ${name} not used`,
+    photos: (count: number) => `Read from ${count} photos`,
+    agree: (measured: string, expected: string) =>
+      `They agree within ${measured} L* (standard deviation); ${expected} L* was to be expected.`,
+    turned: 'One lies end for end against another: a slant of the light cancels.',
     curve: 'Curve',
     method: (version: string) => `Method ${version}`,
   },
 
   form: {
     heading: 'Read a strip',
+    addFurther: 'Add another photo of this strip',
+    further: (number: number, name: string) => `Photo ${number}: ${name}`,
+    removeFurther: (number: number) => `Leave photo ${number} out`,
+    furtherNote: 'Best with strip and card turned end for end: a slant of the light then cancels.',
     planFilled: 'Times and names come from the plan on the sheet.',
     planNames: 'Names come from the plan on the sheet; the times are those of your run.',
     planUnknown: 'The sheet’s code names a plan that is not kept here. Type its times.',
@@ -839,8 +850,42 @@ export const english = {
     themes: { light: 'Light', dark: 'Dark', system: 'As the device' },
     themeNote: 'Both are neutral grey, so that colours on them are judged fairly.',
     timerStep: 'Smallest step of your timer (s)',
+    thresholds: 'When a step counts as washed out, full or overexposed',
+    thresholdsNote: 'Leave a field empty for the usual value. Strips read from now on go by these.',
+    threshold: {
+      leastDeltaE: 'Washed out below this ΔE00 to the base',
+      leastTimesU: 'or below this many of its standard uncertainties',
+      leastDepthPercent: 'or below this depth (%)',
+      fullWithinL: 'Full depth within so many L* of the deepest',
+      overexposedStops: 'Overexposed so many stops past the shortest full step',
+    },
+    thresholdWrong: (most: string) => `A number from 0 to ${most}.`,
     timerStepNote: 'Planned times are rounded to it. Leave empty for whole seconds.',
     kept: 'These settings stay in this browser.',
+  },
+
+  /** Demo strips of the package; others keep the words of their own. */
+  demo: {
+    'hemp-banner-blue': {
+      title: 'Blue on the hemp banner',
+      story:
+        'A strip of banner hemp with the light-set blue, one base and six steps under the blacklight tubes, beside a white, grey and black card on the cutting table.',
+    },
+    'silk-scarf-plum': {
+      title: 'Plum on silk scarf scraps',
+      story:
+        'Scarf silk cut into scraps, one exposure each, laid out in two rows on a dark felt beside a ten-step grey scale; the seaweed should come out plum, not black.',
+    },
+    'cotton-blueprint': {
+      title: 'Blueprint on cotton for the sailors’ collars',
+      story:
+        'Iron-salt blueprint on washed cotton in noon sun, cover moved along in steps, photographed with nothing but an 18 % grey card on the workshop floor boards.',
+    },
+    'linen-brown-too-short': {
+      title: 'Brown on linen, too short a strip',
+      story:
+        'A first guess at kelp brown on linen for the boat-crew aprons: the strip stayed pale from end to end, so the next strip has to be longer.',
+    },
   },
 
   warning: {

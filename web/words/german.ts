@@ -175,6 +175,10 @@ export const german: Words = {
     leaveOneOut: (L) => `Ein ausgelassenes Feld wird auf ${L} L* getroffen`,
     relative: 'Nur ein Feld: Unterschiede in diesem Foto gelten, das L* selbst ist grob.',
     refusedPatch: (name) => `Kartenfeld ${name} nicht verwendet`,
+    photos: (count) => `Aus ${count} Fotos gelesen`,
+    agree: (measured, expected) =>
+      `Sie stimmen auf ${measured} L* überein (Standardabweichung); zu erwarten waren ${expected} L*.`,
+    turned: 'Eines liegt gegen ein anderes um 180° gedreht: Ein Gefälle des Lichts hebt sich auf.',
     curve: 'Kurve',
     method: (version) => `Verfahren ${version}`,
   },
@@ -883,6 +887,29 @@ export const german: Words = {
     thresholdWrong: (most) => `Eine Zahl von 0 bis ${most}.`,
     timerStepNote: 'Geplante Zeiten werden darauf gerundet. Leer lassen für ganze Sekunden.',
     kept: 'Diese Einstellungen bleiben in diesem Browser.',
+  },
+
+  demo: {
+    'hemp-banner-blue': {
+      title: 'Blau auf dem Hanfbanner',
+      story:
+        'Ein Streifen Bannerhanf mit dem lichtfixierten Blau, ein Grund und sechs Stufen unter den Schwarzlichtröhren, neben einer Karte mit Weiß, Grau und Schwarz auf dem Zuschneidetisch.',
+    },
+    'silk-scarf-plum': {
+      title: 'Pflaume auf Resten von Seidentuch',
+      story:
+        'Tuchseide in Reststücke geschnitten, jedes einmal belichtet, in zwei Reihen auf dunklem Filz neben einem Graukeil mit zehn Feldern; der Seetang soll pflaumenfarben werden, nicht schwarz.',
+    },
+    'cotton-blueprint': {
+      title: 'Eisenblaudruck auf Baumwolle für die Matrosenkragen',
+      story:
+        'Eisenblaudruck auf gewaschener Baumwolle in der Mittagssonne, die Abdeckung stufenweise vorgerückt, nur mit einer Graukarte von 18 % auf den Dielen der Werkstatt fotografiert.',
+    },
+    'linen-brown-too-short': {
+      title: 'Braun auf Leinen, ein zu kurzer Streifen',
+      story:
+        'Ein erster Versuch mit Tangbraun auf Leinen für die Schürzen der Bootsmannschaft: Der Streifen blieb von einem Ende zum anderen blass, der nächste muss also länger werden.',
+    },
   },
 
   warning: {
