@@ -2,6 +2,7 @@ import { advise } from '../analysis/advice/advise.ts';
 import { type BootstrapSet, bootstrapCurve } from '../analysis/curve/bootstrap.ts';
 import type { Advice, CurveOutcome } from '../server/contracts/reading.ts';
 import type { Target } from '../server/contracts/target.ts';
+import { readOptions } from './settings.ts';
 
 const sets = new WeakMap<CurveOutcome, BootstrapSet>();
 
@@ -19,5 +20,9 @@ export const prepare = (outcome: CurveOutcome): BootstrapSet | undefined => {
 /** What a target comes to on a strip's curve, worked out here without asking the server. */
 export const adviceFor = (outcome: CurveOutcome, wanted: Target): Advice => {
   const bootstrap = prepare(outcome);
-  return advise(outcome, wanted, bootstrap ? { bootstrap } : {});
+  const { timerStepSeconds } = readOptions();
+  return advise(outcome, wanted, {
+    ...(bootstrap && { bootstrap }),
+    ...(timerStepSeconds !== undefined && { timerStepSeconds }),
+  });
 };

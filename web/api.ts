@@ -1,7 +1,8 @@
 import type { Phrase } from '../analysis/phrases.ts';
 import type { DemoAnswer, DemoList, PreviewAnswer, ReadingAnswer } from '../server/contracts/answers.ts';
 import type { ErrorAnswer, ErrorCode } from '../server/contracts/errors.ts';
-import type { Marks } from '../server/contracts/marks.ts';
+import type { Marks, Taps } from '../server/contracts/marks.ts';
+import type { ReadOptions } from '../server/contracts/readOptions.ts';
 import type { StripDescription } from '../server/contracts/strip.ts';
 import type { Target } from '../server/contracts/target.ts';
 import type { PageErrorCode } from './words/codes.ts';
@@ -74,15 +75,23 @@ export interface ReadingRequest {
   readonly strip: StripDescription;
   readonly marks: Marks | null;
   readonly target: Target;
+  /** Where a person tapped on card and strip. */
+  readonly taps?: Taps;
+  /** Further photos of the same strip, looked through by themselves. */
+  readonly also?: readonly Blob[];
+  readonly options?: ReadOptions;
 }
 
 export const sendForReading = async (
-  { photo, strip, marks, target }: ReadingRequest,
+  { photo, strip, marks, target, taps, also = [], options = {} }: ReadingRequest,
   signal: AbortSignal,
 ): Promise<ReadingAnswer> => {
   const form = formWith(photo);
   form.set('strip', JSON.stringify(strip));
   if (marks) form.set('marks', JSON.stringify(marks));
   form.set('target', JSON.stringify(target));
+  if (taps) form.set('taps', JSON.stringify(taps));
+  for (const other of also) form.append('also', other, 'also');
+  for (const [name, value] of Object.entries(options)) form.set(name, JSON.stringify(value));
   return answered(await send('/api/readings', { method: 'POST', body: form, signal }));
 };

@@ -26,6 +26,8 @@ export const draft = {
   dye: signal(''),
   cloth: signal(''),
   light: signal(''),
+  /** Further photos of the same strip. */
+  also: signal<readonly { readonly file: Blob; readonly name: string }[]>([]),
   /** Marks placed by hand on the chosen photo; null where they are to be found. */
   marks: signal<Marks | null>(null),
   /** True once reading was asked for with something missing: then what is missing is said. */

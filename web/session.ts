@@ -1,13 +1,22 @@
 import { batch, signal } from '@preact/signals';
 import type { DemoSummary, Preview } from '../server/contracts/answers.ts';
-import type { Marks } from '../server/contracts/marks.ts';
+import type { Marks, Taps } from '../server/contracts/marks.ts';
 import type { Reading } from '../server/contracts/reading.ts';
 import type { KeptReading } from '../server/contracts/recordReadings.ts';
 import type { StripDescription } from '../server/contracts/strip.ts';
 import type { Target } from '../server/contracts/target.ts';
 import { goTo, nameDetail, place } from './address.ts';
-import { Failure, fetchDemo, fetchDemos, fetchPhoto, sendForPreview, sendForReading } from './api.ts';
+import {
+  Failure,
+  fetchDemo,
+  fetchDemos,
+  fetchPhoto,
+  type ReadingRequest,
+  sendForPreview,
+  sendForReading,
+} from './api.ts';
 import { type ChosenPhoto, describedStrip, draft, keepDraft, restoreDraft } from './draft.ts';
+import { readOptions } from './settings.ts';
 import { getFrom, putInto } from './shelf/database.ts';
 import { type KeptPicture, layOnShelf, openShelf, previewOf, type ShelfStrip, shelf } from './shelf/shelf.ts';
 
@@ -20,6 +29,8 @@ export interface Shown {
   readonly strip: StripDescription;
   readonly demo: DemoSummary | null;
   readonly photo: () => Promise<Blob>;
+  /** Further photos of the same strip that were read with it. */
+  readonly also: readonly Blob[];
   /** What the book says of it; null where it is not in the book. */
   readonly kept: KeptReading | null;
 }
@@ -80,13 +91,22 @@ const openDemo = (id: string): Promise<boolean> =>
   during({ kind: 'opening-demo' }, async (stopped) => {
     const { demo, strip, photoHref, reading, preview } = await fetchDemo(id);
     if (stopped.aborted) return;
-    show({ key: DEMO + id, reading, preview, strip, demo, kept: null, photo: () => fetchPhoto(photoHref) });
+    show({
+      key: DEMO + id,
+      reading,
+      preview,
+      strip,
+      demo,
+      kept: null,
+      also: [],
+      photo: () => fetchPhoto(photoHref),
+    });
   });
 
 /** A picture of a photo that no browser can draw by itself, while the server's own is gone. */
 const NO_PICTURE = 'data:image/svg+xml,%3Csvg xmlns="http://www.w3.org/2000/svg" width="4" height="3"/%3E';
 
-const fromShelf = ({ key, reading, strip, photo, preview }: ShelfStrip): Shown => ({
+const fromShelf = ({ key, reading, strip, photo, preview, also = [] }: ShelfStrip): Shown => ({
   key,
   reading,
   strip,
@@ -96,6 +116,7 @@ const fromShelf = ({ key, reading, strip, photo, preview }: ShelfStrip): Shown =
     ? previewOf(preview)
     : { href: NO_PICTURE, photoWidthPx: reading.photo.widthPx, photoHeightPx: reading.photo.heightPx },
   photo: async () => photo,
+  also,
 });
 
 const KEPT = 'kept-';
@@ -115,6 +136,7 @@ const showKept = async (kept: KeptReading, stopped: AbortSignal): Promise<void> 
     demo: null,
     kept,
     photo: () => fetchPhoto(kept.photoHref),
+    also: [],
   });
 };
 
@@ -206,6 +228,7 @@ export const choosePhoto = (file: File): Promise<boolean> => {
     batch(() => {
       draft.photo.value = { file, name: file.name, preview };
       draft.marks.value = null;
+      draft.also.value = [];
     });
     keepPhoto(draft.photo.value as ChosenPhoto);
     if (preview.planId !== undefined)
@@ -224,19 +247,35 @@ const pictureOf = async ({ href, photoWidthPx, photoHeightPx }: Preview): Promis
 
 const keepOnShelf = async (now: Shown, readAt: number): Promise<void> => {
   const [photo, preview] = await Promise.all([now.photo(), pictureOf(now.preview)]);
-  await layOnShelf({ key: now.key, readAt, reading: now.reading, strip: now.strip, photo, preview });
+  await layOnShelf({
+    key: now.key,
+    readAt,
+    reading: now.reading,
+    strip: now.strip,
+    photo,
+    preview,
+    also: now.also,
+  });
 };
 
-/** Reads the draft's strip and shows the reading. */
-export const readDraft = async (): Promise<void> => {
+/** Reads the draft's strip and shows the reading; `taps` where a person showed where card and strip are. */
+export const readDraft = async (taps?: Taps): Promise<void> => {
   const photo = draft.photo.value;
   const strip = describedStrip();
   if (!photo || !strip) return;
   keepDraft();
   const done = await during({ kind: 'reading', since: Date.now() }, async (stopped) => {
-    const wanted = target.value;
+    const also = draft.also.value.map(({ file }) => file);
     const answer = await sendForReading(
-      { photo: photo.file, strip, marks: draft.marks.value, target: wanted },
+      {
+        photo: photo.file,
+        strip,
+        marks: draft.marks.value,
+        target: target.value,
+        also,
+        options: readOptions(),
+        ...(taps && { taps }),
+      },
       stopped,
     );
     if (stopped.aborted) return;
@@ -248,12 +287,26 @@ export const readDraft = async (): Promise<void> => {
       demo: null,
       kept: null,
       photo: async () => photo.file,
+      also,
     };
     show(next);
     keepOnShelf(next, readAt);
   });
   if (done && shown.value) goTo('answer', shown.value.key);
 };
+
+/** What a person says of where things are: marks, or a tap on card and strip to look there. */
+export type Placed = { readonly marks: Marks } | { readonly taps: Taps };
+
+const againOf = async ({ photo, also, strip }: Shown, by: Placed): Promise<ReadingRequest> => ({
+  photo: await photo(),
+  also,
+  strip,
+  marks: 'marks' in by ? by.marks : null,
+  ...('taps' in by && { taps: by.taps }),
+  target: target.value,
+  options: readOptions(),
+});
 
 let following = new AbortController();
 
@@ -268,8 +321,7 @@ export const followMarks = async (marks: Marks): Promise<void> => {
   const before = shown.value;
   if (!before) return;
   try {
-    const photo = await before.photo();
-    const answer = await sendForReading({ photo, strip: before.strip, marks, target: target.value }, stopped);
+    const answer = await sendForReading(await againOf(before, { marks }), stopped);
     if (!stopped.aborted && shown.value?.key === before.key) shown.value = { ...before, ...answer };
   } catch {
     // What stands against these marks is said when they are read for good.
@@ -282,19 +334,19 @@ export const restoreShown = (before: Shown): void => {
   shown.value = before;
 };
 
-/** Reads the photo on show once more, with marks corrected by hand. Returns whether that worked. */
-export const readAgain = (marks: Marks): Promise<boolean> => {
+/** Reads the photo on show once more, with marks or taps of a person. Returns whether that worked. */
+export const readAgain = (by: Placed): Promise<boolean> => {
   following.abort();
   const before = shown.value;
   if (!before) return Promise.resolve(false);
   return during({ kind: 'reading', since: Date.now() }, async (stopped) => {
-    if (before.kept) {
+    if (before.kept && 'marks' in by) {
+      const { marks } = by;
       const { readKeptAgain } = await import('./record/recordApi.ts');
       await showKept(await readKeptAgain(before.kept.line.id, { marks, confirmed: true }), stopped);
       return;
     }
-    const photo = await before.photo();
-    const answer = await sendForReading({ photo, strip: before.strip, marks, target: target.value }, stopped);
+    const answer = await sendForReading(await againOf(before, by), stopped);
     if (stopped.aborted) return;
     const next = { ...before, ...answer };
     show(next);

@@ -2,12 +2,16 @@ import { useSignal } from '@preact/signals';
 import { useRef } from 'preact/hooks';
 import type { Marks } from '../../server/contracts/marks.ts';
 import { areProper } from '../handMarks.ts';
+import { demoText } from '../sentences/demoText.ts';
 import { followMarks, readAgain, restoreShown, type Shown, work } from '../session.ts';
 import { words } from '../words.ts';
 import { MarkEditor } from './MarkEditor.tsx';
 import { MarkedPhoto } from './MarkedPhoto.tsx';
 import { ProblemNote } from './ProblemNote.tsx';
+import { type TapPart, TapPhoto } from './TapPhoto.tsx';
 import { WorkNote } from './WorkNote.tsx';
+
+const TAPPED: readonly TapPart[] = ['card', 'strip'];
 
 /** The reading follows when the hand has rested for so long. */
 const FOLLOW_MS = 250;
@@ -15,24 +19,58 @@ const FOLLOW_MS = 250;
 /** The photo with what was read drawn over it; on request, with handles to put it right. */
 export const FoundMarks = ({ shown }: { shown: Shown }) => {
   const edited = useSignal<Marks | null>(null);
+  const tapping = useSignal(false);
+  const tapFailed = useSignal(false);
+  const unsure = TAPPED.filter((part) => reading.needs.some((need) => need.part === part));
   const before = useRef<Shown>(shown);
   const waiting = useRef<ReturnType<typeof setTimeout>>(undefined);
   const { reading, preview } = shown;
   const { widthPx, heightPx, format } = reading.photo;
   const again = async (marks: Marks): Promise<void> => {
     clearTimeout(waiting.current);
-    if (await readAgain(marks)) edited.value = null;
+    if (await readAgain({ marks })) edited.value = null;
   };
   return (
     <section class="found" aria-labelledby="found-heading">
       <h2 id="found-heading">{words.photo.heading}</h2>
       {shown.demo && (
-        <p class="fine" lang="en">
-          {shown.demo.story}
+        <p class="fine" lang={demoText(shown.demo).inEnglish ? 'en' : undefined}>
+          {demoText(shown.demo).story}
         </p>
       )}
-      {edited.value === null ? (
+      {tapping.value ? (
         <>
+          <TapPhoto
+            preview={preview}
+            parts={unsure.length > 0 ? unsure : TAPPED}
+            onDone={async (taps) => {
+              tapFailed.value = !(await readAgain({ taps }));
+              tapping.value = false;
+            }}
+            onStop={() => {
+              tapping.value = false;
+            }}
+          />
+          <WorkNote />
+        </>
+      ) : edited.value === null ? (
+        <>
+          {unsure.length > 0 && shown.kept === null && (
+            <div class="tap-ask">
+              <p>
+                <strong>{words.photo.unsure}</strong>
+              </p>
+              <button
+                type="button"
+                onClick={() => {
+                  tapping.value = true;
+                }}
+              >
+                {unsure.length === 2 ? words.photo.tapOn.both : words.photo.tapOn[unsure[0]]}
+              </button>
+            </div>
+          )}
+          {tapFailed.value && work.value.kind === 'failed' && <ProblemNote failure={work.value.failure} />}
           <MarkedPhoto preview={preview} marks={reading.marks} />
           <div class="editor-row">
             <button

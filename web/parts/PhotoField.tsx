@@ -6,6 +6,7 @@ import { UsePhonePart } from '../phone/lazyPhone.tsx';
 import { visitor } from '../phone/visitor.ts';
 import { choosePhoto, work } from '../session.ts';
 import { words } from '../words.ts';
+import { FurtherPhotos } from './FurtherPhotos.tsx';
 import { MarkEditor } from './MarkEditor.tsx';
 import { MarkedPhoto } from './MarkedPhoto.tsx';
 
@@ -98,6 +99,7 @@ export const PhotoField = () => {
         {!photo && <p class="fine">{words.form.drop}</p>}
       </div>
       {visitor.value?.visitor === 'computer' && <UsePhonePart />}
+      {photo && <FurtherPhotos />}
       {draft.tried.value && !photo && (
         <p class="field-problem" role="alert">
           {words.form.noPhoto}

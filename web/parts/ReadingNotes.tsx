@@ -9,7 +9,7 @@ const sentence = (reason: string): string =>
 
 /** Warnings first, then how the light was evened and the camera's tone undone. */
 export const ReadingNotes = ({ reading }: { reading: Reading }) => {
-  const { warnings, illumination, tone, curve, methodVersion } = reading;
+  const { warnings, illumination, tone, curve, repeatability, methodVersion } = reading;
   const { remarks, remarkPhrases } =
     curve.kind === 'fitted' ? curve.curve : { remarks: [], remarkPhrases: undefined };
   return (
@@ -59,6 +59,18 @@ export const ReadingNotes = ({ reading }: { reading: Reading }) => {
             ))}
           </dd>
         </div>
+        {repeatability !== null && (
+          <div>
+            <dt>{words.notes.photos(repeatability.photos)}</dt>
+            <dd>
+              {words.notes.agree(
+                formatNumber(repeatability.measuredL, 2),
+                formatNumber(repeatability.expectedL, 2),
+              )}{' '}
+              {repeatability.turned === true && words.notes.turned}
+            </dd>
+          </div>
+        )}
         {curve.kind === 'fitted' && (
           <div>
             <dt>{words.stage.model[curve.curve.model]}</dt>

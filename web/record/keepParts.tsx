@@ -3,14 +3,15 @@ import { useEffect, useMemo } from 'preact/hooks';
 import type { KeptReading, Purpose } from '../../server/contracts/recordReadings.ts';
 import type { Sky } from '../../server/contracts/recordText.ts';
 import type { Batch } from '../../server/contracts/recordThings.ts';
-import type { Note } from '../../server/contracts/recordUse.ts';
+import type { Control, Note } from '../../server/contracts/recordUse.ts';
 import { goTo } from '../address.ts';
 import type { Failure } from '../api.ts';
 import { formatMoment, parseNumber } from '../numbers.ts';
 import { Choice } from '../parts/Choice.tsx';
 import { tell } from '../parts/Notice.tsx';
 import { ProblemNote } from '../parts/ProblemNote.tsx';
-import { EnglishSentence } from '../parts/Remarks.tsx';
+import { Said } from '../parts/Remarks.tsx';
+import { shiftPhrase } from '../sentences/shiftPhrase.ts';
 import { keptKey, type Shown, target } from '../session.ts';
 import { layOnShelf, shelf } from '../shelf/shelf.ts';
 import { words } from '../words.ts';
@@ -86,7 +87,7 @@ export const KeepForm = ({ shown }: { shown: Shown }) => {
   const tried = useSignal(false);
   const busy = useSignal(false);
   const failure = useSignal<Failure | null>(null);
-  const controlSays = useSignal<string | null>(null);
+  const controlSays = useSignal<Control | null>(null);
   const doubtful =
     reading.warnings.some(({ code }) => code === 'marks-uncertain') ||
     [...reading.marks.steps, ...reading.marks.card].some(({ confidence }) => confidence < 0.5);
@@ -101,7 +102,8 @@ export const KeepForm = ({ shown }: { shown: Shown }) => {
         <h2 id="keep-heading">{words.keep.kept}</h2>
         {controlSays.value && (
           <p>
-            {words.keep.controlSays}: <EnglishSentence text={controlSays.value} />
+            {words.keep.controlSays}:{' '}
+            <Said text={controlSays.value.sentence} phrase={shiftPhrase(controlSays.value)} />
           </p>
         )}
         <button type="button" onClick={() => goTo('answer', keptKey(keptId))}>
@@ -130,6 +132,7 @@ export const KeepForm = ({ shown }: { shown: Shown }) => {
         strip: { ...strip, ...names },
         marks: byHand ? reading.marks : null,
         target: target.value,
+        also: shown.also,
         context: {
           id,
           purpose: purpose.value,
@@ -142,8 +145,7 @@ export const KeepForm = ({ shown }: { shown: Shown }) => {
           remark: remark.value,
         },
       });
-      if (purpose.value === 'control')
-        controlSays.value = (await keepControl(line.id, setup.value.trim())).sentence;
+      if (purpose.value === 'control') controlSays.value = await keepControl(line.id, setup.value.trim());
       if (onShelf) await layOnShelf({ ...onShelf, keptId: line.id });
       tell(words.keep.kept, () => {
         putAway('reading', line.id);

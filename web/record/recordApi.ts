@@ -92,6 +92,8 @@ export interface KeepWish {
   /** Only where a person set them. */
   readonly marks: Marks | null;
   readonly target: Target;
+  /** Further photos of the strip. */
+  readonly also: readonly Blob[];
   readonly context: Partial<KeepContext>;
 }
 
@@ -100,12 +102,14 @@ export const keepReading = async ({
   strip,
   marks,
   target,
+  also,
   context,
 }: KeepWish): Promise<KeptReading> => {
   const form = formWith(photo);
   form.set('strip', JSON.stringify(strip));
   if (marks) form.set('marks', JSON.stringify(marks));
   form.set('target', JSON.stringify(target));
+  for (const other of also) form.append('also', other, 'also');
   form.set('context', JSON.stringify(context));
   return answered(await send(`${ROOT}/readings`, { method: 'POST', body: form }));
 };

@@ -19,6 +19,8 @@ export interface ShelfStrip {
   readonly strip: StripDescription;
   readonly photo: Blob;
   readonly preview: KeptPicture | null;
+  /** Further photos that were read with it. */
+  readonly also?: readonly Blob[];
   /** The reading in the book, once it is kept. */
   readonly keptId?: string;
 }

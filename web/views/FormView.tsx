@@ -1,3 +1,4 @@
+import { useSignal } from '@preact/signals';
 import { useRef } from 'preact/hooks';
 import { describedStrip, draft, keepDraft } from '../draft.ts';
 import { areProper } from '../handMarks.ts';
@@ -5,6 +6,7 @@ import { CardField } from '../parts/CardField.tsx';
 import { NamesField } from '../parts/NamesField.tsx';
 import { PhotoField, placeByHand } from '../parts/PhotoField.tsx';
 import { ProblemNote } from '../parts/ProblemNote.tsx';
+import { type TapPart, TapPhoto } from '../parts/TapPhoto.tsx';
 import { TimesField } from '../parts/TimesField.tsx';
 import { WorkNote } from '../parts/WorkNote.tsx';
 import { SendPhotoPart } from '../phone/lazyPhone.tsx';
@@ -21,12 +23,15 @@ const HAND_HELPS: readonly string[] = [
   'marks-too-small',
 ];
 
+const TAPPED: readonly TapPart[] = ['card', 'strip'];
+
 /** Everything it takes to read a strip, on one page. */
 export const FormView = () => {
   const form = useRef<HTMLFormElement>(null);
   const now = work.value;
   const canHelp =
     now.kind === 'failed' && HAND_HELPS.includes(now.failure.code) && draft.marks.value === null;
+  const tapping = useSignal(false);
   const marksFit = draft.marks.value === null || areProper(draft.marks.value);
   return (
     <main class="form-view" id="main" tabIndex={-1}>
@@ -54,6 +59,17 @@ export const FormView = () => {
               <button
                 type="button"
                 onClick={() => {
+                  tapping.value = true;
+                  work.value = { kind: 'idle' };
+                }}
+              >
+                {words.photo.tapOn.both}
+              </button>
+            )}
+            {canHelp && (
+              <button
+                type="button"
+                onClick={() => {
                   placeByHand();
                   work.value = { kind: 'idle' };
                 }}
@@ -63,7 +79,21 @@ export const FormView = () => {
             )}
           </ProblemNote>
         )}
-        <PhotoField />
+        {tapping.value && draft.photo.value ? (
+          <TapPhoto
+            preview={draft.photo.value.preview}
+            parts={TAPPED}
+            onDone={(taps) => {
+              tapping.value = false;
+              readDraft(taps);
+            }}
+            onStop={() => {
+              tapping.value = false;
+            }}
+          />
+        ) : (
+          <PhotoField />
+        )}
         <div class="form-facts">
           <CardField />
           <TimesField />
