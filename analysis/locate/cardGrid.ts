@@ -63,10 +63,11 @@ function placements(members: readonly LatticeMember[], layout: CardLayout): Latt
     const lastColumn = Math.max(...columns);
     for (let r = firstRow - layout.rows + 1; r <= lastRow; r++) {
       for (let c = firstColumn - layout.columns + 1; c <= lastColumn; c++) {
-        const covered = turned
-          .map((m) => ({ ...m, row: m.row - r, column: m.column - c }))
-          .filter((m) => m.row >= 0 && m.row < layout.rows && m.column >= 0 && m.column < layout.columns);
-        if (covered.length >= enough) result.push(covered);
+        const covered = turned.filter(
+          (m) => m.row >= r && m.row < r + layout.rows && m.column >= c && m.column < c + layout.columns,
+        );
+        if (covered.length >= enough)
+          result.push(covered.map((m) => ({ ...m, row: m.row - r, column: m.column - c })));
       }
     }
   }

@@ -1,4 +1,4 @@
-import { confidenceOf, stripDoubts } from './confidence.ts';
+import { confidenceOf, stripDoubts, sureFrom } from './confidence.ts';
 import type { FlatQuad } from './flatQuads.ts';
 import type { FoundStrip } from './foundStrip.ts';
 import { unitSquareTo } from './homography.ts';
@@ -18,6 +18,9 @@ const framesCut = 4;
 const leastBounded = 0.35;
 /** Scraps have no ends to be mistaken, nats. */
 const noEnds = 20;
+/** Scraps of which so many are seen, and as regular as this, need no second opinion. */
+const leastSeen = 0.8;
+const mostIrregular = 1.1;
 /** Worse than this is no row of scraps. */
 const mostScrapMisfit = 4;
 
@@ -29,12 +32,22 @@ export function findStrip(
   tap?: Point,
 ): FoundStrip | undefined {
   const scraps = findScraps(field, quads, strip, tap);
-  if (scraps && scraps.seenShare === 1 && scraps.irregularity < 0.5 && scraps.leftOver === 0) return scraps;
+  if (scraps && isPlainly(scraps)) return scraps;
   const whole = findWholeStrip(field, quads, strip, tap);
   if (!scraps || !whole) return scraps ?? whole;
   // Scraps in a row, and the table between them, can pass for the steps of one cloth; hardly the other way round.
   const trust = samePlace(scraps, whole) ? 4 : 1;
   return trust * confidenceOf(stripDoubts(scraps)) > confidenceOf(stripDoubts(whole)) ? scraps : whole;
+}
+
+/** A sure lattice of scraps, nearly all of them seen: nothing else in the photo need be looked at. */
+function isPlainly(scraps: FoundStrip): boolean {
+  return (
+    scraps.seenShare >= leastSeen &&
+    scraps.leftOver === 0 &&
+    scraps.irregularity < mostIrregular &&
+    confidenceOf(stripDoubts(scraps)) >= sureFrom
+  );
 }
 
 /** True without a tap, and where it lies on the steps or just beside them, on the cloth's margin. */
