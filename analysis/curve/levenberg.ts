@@ -1,4 +1,4 @@
-import { Matrix, QrDecomposition, SingularValueDecomposition } from 'ml-matrix';
+import { Matrix, SingularValueDecomposition } from 'ml-matrix';
 
 /** Weighted residuals (fitted minus observed, over its uncertainty) at some parameters; NaN where not allowed. */
 export type Residuals = (parameters: readonly number[]) => ArrayLike<number>;
@@ -197,11 +197,42 @@ function dampingFor(s: readonly number[], c: readonly number[], radius: number):
   return lambda;
 }
 
+/**
+ * The step to the least squares of the linearised problem, by Householder's reflections; null where the columns are not
+ * independent. Flat rows: a bootstrap takes thousands of such steps.
+ */
 function fullStep(scaled: Matrix, r: ArrayLike<number>): number[] | null {
-  if (scaled.rows < scaled.columns) return null;
-  const qr = new QrDecomposition(scaled);
-  if (!qr.isFullRank()) return null;
-  const step = qr.solve(Matrix.columnVector(Array.from(r, (value) => -value))).to1DArray();
+  const { rows, columns } = scaled;
+  if (rows < columns) return null;
+  const width = columns + 1;
+  const a = new Float64Array(rows * width);
+  for (let i = 0; i < rows; i++) {
+    for (let j = 0; j < columns; j++) a[i * width + j] = scaled.get(i, j);
+    a[i * width + columns] = -r[i];
+  }
+  for (let k = 0; k < columns; k++) {
+    let length = 0;
+    for (let i = k; i < rows; i++) length += a[i * width + k] * a[i * width + k];
+    length = Math.sqrt(length);
+    if (length === 0) return null;
+    if (a[k * width + k] > 0) length = -length;
+    const head = a[k * width + k] - length;
+    // The reflection's vector is (head, the column below); it is kept in place until all columns are reflected.
+    for (let j = k + 1; j < width; j++) {
+      let along = head * a[k * width + j];
+      for (let i = k + 1; i < rows; i++) along += a[i * width + k] * a[i * width + j];
+      along /= length * head;
+      a[k * width + j] += along * head;
+      for (let i = k + 1; i < rows; i++) a[i * width + j] += along * a[i * width + k];
+    }
+    a[k * width + k] = length;
+  }
+  const step = new Array<number>(columns);
+  for (let k = columns - 1; k >= 0; k--) {
+    let sum = a[k * width + columns];
+    for (let j = k + 1; j < columns; j++) sum -= a[k * width + j] * step[j];
+    step[k] = sum / a[k * width + k];
+  }
   return step.every(Number.isFinite) ? step : null;
 }
 
