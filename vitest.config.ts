@@ -9,18 +9,17 @@ export default defineConfig({
     projects: [
       {
         test: {
-          name: 'pure',
+          name: 'shared',
           // Nothing here keeps state between files, so the modules are loaded once for all of them.
-          include: include('{analysis,fixtures,web}'),
+          include: include('{analysis,fixtures,house,web,server/exchange,server/papers,server/record}'),
           isolate: false,
           testTimeout: 30_000,
         },
       },
       {
         test: {
-          name: 'rest',
-          include: include('*'),
-          exclude: ['tests/browser/**', 'tests/analysis/**', 'tests/fixtures/**', 'tests/web/**'],
+          name: 'apart',
+          include: [...include('{hostile,server/commands,server/store}'), 'tests/server/*.test.ts'],
           testTimeout: 30_000,
         },
       },
