@@ -77,7 +77,7 @@ export const createApp = (parts: AppParts): Hono => {
     throw new Refusal('not-found', 'There is nothing at this address.');
   });
 
-  app.use(headers);
+  app.use(headers(door));
   app.use(neighbourGuard(door), hostGuard(door));
   app.use('/api/*', fresh, originGuard(door), pairedGuard(door, pairing));
   app.get('/api/visitor', getVisitor(door, pairing, lan));
