@@ -5,6 +5,7 @@ import { damaged } from './damaged.ts';
 import { marksAdobeRgb } from './exifColour.ts';
 import { animated } from './format.ts';
 import { readHeifColour } from './heif.ts';
+import { openIcc } from './icc.ts';
 import { opaqueOnly } from './opaque.ts';
 import type { Photo } from './photo.ts';
 import type { Raster } from './raster.ts';
@@ -26,6 +27,11 @@ export async function readBitmap(
   checkSize(metadata.autoOrient.width, metadata.autoOrient.height);
   checkColourModel(metadata);
   const wide = metadata.depth === 'ushort';
+  const icc = metadata.icc ?? null;
+  // The profile's engine loads here while libvips decodes in a thread of its own.
+  const opening = icc === null ? undefined : openIcc(icc);
+  // Damage to the picture is told first, so a faulty profile waits until it is asked for.
+  opening?.catch(() => undefined);
   const { data, info } = await pixels(bytes, (image) =>
     image
       .autoOrient()
@@ -42,7 +48,6 @@ export async function readBitmap(
       `The photo has ${metadata.channels} channels, which is more than red, green and blue.`,
     );
   }
-  const icc = metadata.icc ?? null;
   return {
     widthPx: info.width,
     heightPx: info.height,
@@ -50,6 +55,7 @@ export async function readBitmap(
     maxCode,
     whiteCode: format === 'avif' ? whiteCodeOf(metadata) : maxCode,
     icc,
+    ...(opening && { opening }),
     cicp: format === 'avif' && icc === null ? (await readHeifColour(bytes)).cicp : null,
     exifAdobeRgb: icc === null && metadata.exif !== undefined && marksAdobeRgb(metadata.exif),
   };

@@ -45,7 +45,7 @@ async function withProfile(raster: Raster): Promise<Coloured> {
 async function withIcc(raster: Raster, bytes: Uint8Array): Promise<Coloured> {
   const { codes, maxCode, whiteCode } = raster;
   try {
-    const icc = await openIcc(bytes);
+    const icc = await (raster.opening ?? openIcc(bytes));
     if (hasTables(icc)) return throughTables(icc, raster);
     return { codes, maxCode, profile: matrixProfile(icc, maxCode, whiteCode) };
   } catch (cause) {

@@ -1,4 +1,5 @@
 import type { Cicp } from './cicp.ts';
+import type { Icc } from './icc.ts';
 
 /** Code values as a decoder gives them, upright, with what the file says about their colour. */
 export interface Raster {
@@ -10,6 +11,8 @@ export interface Raster {
   /** The code of full light: a little below `maxCode` where 10 or 12 bits were widened to 16. */
   readonly whiteCode: number;
   readonly icc: Uint8Array | null;
+  /** The same profile, where it was already being opened while the pixels were decoded. */
+  readonly opening?: Promise<Icc>;
   readonly cicp: Cicp | null;
   /** True where only the EXIF data says that the colours are Adobe RGB. */
   readonly exifAdobeRgb?: boolean;
