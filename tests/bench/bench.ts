@@ -262,7 +262,7 @@ await benchFinder(print, firstSeed + 610_000, 3 * each);
 await benchSheets(print, firstSeed + 710_000, 8 * each);
 
 print('\nSpeed, median of the runs, ratio to a bare decode of the same file by sharp in the same run');
-for (const line of await measureSpeed()) print(row(line));
+for await (const line of measureSpeed()) print(row(line));
 print('\nThe server under load: 50 phones send a photo at once, to be read and then into the inbox');
 for (const line of await measureLoad(50)) print(row(line));
 print('\nThe record: a book of 10,000 readings, median, 95th percentile and longest of 200');

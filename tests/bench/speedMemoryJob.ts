@@ -1,0 +1,15 @@
+import { readFileSync } from 'node:fs';
+import { readStrip } from '../../analysis/index.ts';
+import { parseStrip } from '../../analysis/level/parseStrip.ts';
+import { parseMarks } from '../../analysis/locate/parseMarks.ts';
+import { decodePhoto } from '../../analysis/photo/decode.ts';
+
+// A child process of the bench: does one job on one photo, then says how much memory it took at most, in bytes.
+const [job, photoFile, stripFile] = process.argv.slice(2);
+if (job !== 'nothing') {
+  const bytes = readFileSync(photoFile);
+  const { strip, marks } = JSON.parse(readFileSync(stripFile, 'utf8'));
+  if (job === 'decode') await decodePhoto(bytes);
+  else await readStrip(bytes, parseStrip(strip), marks === null ? {} : { marks: parseMarks(marks) });
+}
+process.stdout.write(String(process.resourceUsage().maxRSS * 1024));
