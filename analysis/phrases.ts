@@ -113,6 +113,19 @@ export interface PhraseValues {
   'all-alike': None;
   'colour-moves': { readonly deltaE: number };
   'blank-strip': None;
+  // Why a step has its verdict
+  'step-base': { readonly L: number };
+  'step-not-told': { readonly deltaE: number; readonly least: number };
+  'step-within-u': { readonly deltaE: number; readonly times: number; readonly u: number };
+  'step-time-unsure': { readonly L: number };
+  'step-no-base': { readonly L: number };
+  'step-no-curve': { readonly deltaE: number };
+  'step-reversed': { readonly L: number; readonly deepestL: number };
+  /** Depths in percent. */
+  'step-pale': { readonly depth: number; readonly least: number };
+  'step-building': { readonly depth: number; readonly short: number; readonly deepestL: number };
+  'step-over': { readonly fullSeconds: number; readonly stops: number };
+  'step-deepest': { readonly within: number; readonly deepestL: number };
   // The next strip
   'next-after-light': { readonly seconds: number };
   'next-whole-curve': { readonly seconds: number };
@@ -171,6 +184,7 @@ export interface PhraseValues {
     } | null;
     readonly pattern: Phrase;
   };
+  'bed-light-unknown': { readonly reason: Phrase };
   'bed-not-readable': {
     readonly count: number;
     readonly tooPale: number;
@@ -179,6 +193,45 @@ export interface PhraseValues {
     readonly instead: 'photograph' | 'half' | 'twice';
   };
   'cells-beyond-curve': { readonly near: number; readonly of: number };
+  // Planning a strip
+  /** `known`: the scale is this dye's own, not an ordinary one's. */
+  'plan-too-coarse': {
+    readonly step: number;
+    readonly gap: number;
+    readonly known: boolean;
+    readonly scale: number;
+  };
+  'plan-too-fine': {
+    readonly step: number;
+    readonly gap: number;
+    readonly uL: number;
+    readonly separable: number;
+  };
+  'plan-merged': { readonly count: number; readonly timerStep: number };
+  'plan-timer-coarse': {
+    readonly timerStep: number;
+    readonly step: number;
+    readonly wanted: number;
+    readonly set: number;
+    readonly stops: number;
+  };
+  'plan-no-base': None;
+  'plan-few-steps': { readonly count: number };
+  'plan-narrow': { readonly range: number; readonly scale: number };
+  'plan-moves-close': { readonly gap: number; readonly hands: number };
+  'plan-sun-changes': { readonly minutes: number };
+  'plan-other-light': { readonly madeFor: LightName; readonly light: LightName };
+  'plan-sky-uncertain': { readonly low: number; readonly high: number };
+  /** `onCurve`: null where the curve never gets to the target. */
+  'plan-beyond-curve': {
+    readonly onCurve: number | null;
+    readonly longest: number;
+    readonly around: number;
+  };
+  'plan-one-setting': { readonly timerStep: number };
+  'plan-one-step': None;
+  'plan-twice': { readonly seconds: number };
+  'plan-too-long': None;
   // The book's doubts of a time
   'hours-unknown': { readonly of: 'both' | 'calibration' | 'today' };
   'lamps-replaced': { readonly hours: number; readonly since: number; readonly from: Since };
@@ -211,6 +264,7 @@ export interface PhraseValues {
 type Interval = { readonly value: number | null; readonly low: number | null; readonly high: number | null };
 type Compared = Interval & { readonly verdict: 'different' | 'not-separable' | 'unknown' };
 type Since = 'calibration' | 'control';
+type LightName = 'tubes' | 'led' | 'sun' | 'other';
 type SkyName = 'clear' | 'scattered' | 'broken' | 'overcast';
 
 type CurveName = 'build-up' | 'logistic' | 'monotone';

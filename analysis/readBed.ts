@@ -12,6 +12,7 @@ import { containsPoint, quadCentre } from './locate/quadGeometry.ts';
 import { METHOD_VERSION } from './methodVersion.ts';
 import { decodePhoto } from './photo/decode.ts';
 import type { Photo } from './photo/photo.ts';
+import { phrase } from './phrases.ts';
 import { combinePhotos, type Repeatability } from './steps/combinePhotos.ts';
 import { readSteps } from './steps/readSteps.ts';
 import { cutTiles } from './tiles/cutTiles.ts';
@@ -102,9 +103,10 @@ const readPhoto = async (
   return { set: readSteps(levelled, photo.profile), levelled };
 };
 
-const lightUnknown = ({ reason }: Illumination): Evenness => ({
+const lightUnknown = ({ reason, phrase: why }: Illumination): Evenness => ({
   kind: 'light-unknown',
   sentence: `What the table light did to this photo is not known (${reason}), and it looks just like an uneven lamp. Photograph the sheet with a hand's breadth of plain, even table to be seen all round it, or with a card on either side.`,
+  ...(why && { phrase: phrase('bed-light-unknown', { reason: why }) }),
 });
 
 /**

@@ -3,6 +3,7 @@ import type { Warning } from './errors.ts';
 import type { ColourCorrection, Illumination, Tone } from './level/levelled.ts';
 import type { Marks } from './locate/marks.ts';
 import type { MarksNeed } from './locate/marksNeeds.ts';
+import type { Phrase } from './phrases.ts';
 import type { Repeatability } from './steps/combinePhotos.ts';
 import type { Step } from './steps/step.ts';
 
@@ -10,6 +11,7 @@ export interface StepReading extends Step {
   readonly verdict: Verdict;
   /** Why, in one sentence with the numbers. */
   readonly reason: string;
+  readonly phrase?: Phrase;
 }
 
 /** Size, format and colour profile of a photo. */

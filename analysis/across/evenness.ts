@@ -47,7 +47,7 @@ export type Evenness =
       readonly phrase?: Phrase;
     }
   /** Read from a photo whose own light is not known: what the lamp did to the sheet can't be told from it. */
-  | { readonly kind: 'light-unknown'; readonly sentence: string }
+  | { readonly kind: 'light-unknown'; readonly sentence: string; readonly phrase?: Phrase }
   | {
       readonly kind: 'map';
       /** Dose of each cell over the dose that the usable area is centred on; null where it can't be read. */

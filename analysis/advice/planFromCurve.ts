@@ -1,6 +1,7 @@
 import { type BootstrapSet, bootstrapCurve } from '../curve/bootstrap.ts';
 import type { Curve } from '../curve/curve.ts';
 import { AnalysisError, type Warning } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 import { type PlanRequest, planStrip, type StripPlan } from '../plan/plan.ts';
 import { ASSUMED_SCALE_STOPS, type PlanStart, roughClock } from '../plan/start.ts';
 import { formatStops } from '../plan/time.ts';
@@ -143,6 +144,11 @@ function evenSeries(
           {
             code: 'target-beyond-curve',
             message: `${Number.isFinite(onShape) ? `The curve puts the target at ${roughClock(onShape)}, more` : 'The curve puts the target more'} than one stop past its longest step of ${roughClock(curve.longestSeconds)}. The strip is planned around ${roughClock(furthest * factor)}; read it before going further.`,
+            phrase: phrase('plan-beyond-curve', {
+              onCurve: Number.isFinite(onShape) ? onShape : null,
+              longest: curve.longestSeconds,
+              around: furthest * factor,
+            }),
           },
         ]
       : [],

@@ -1,5 +1,6 @@
 import type { Curve, CurveOutcome } from '../curve/curve.ts';
 import { depthPercent, exposureFor, lightnessAt } from '../curve/evaluate.ts';
+import { type Phrase, phrase } from '../phrases.ts';
 import type { Verdict } from './advice.ts';
 import { clock } from './settable.ts';
 
@@ -37,6 +38,7 @@ export interface Judgement {
   readonly verdict: Verdict;
   /** Why, in one sentence with the numbers. */
   readonly reason: string;
+  readonly phrase: Phrase;
 }
 
 /** Uncertainties by which a step must stand off the curve before its own reading is believed rather than the curve. */
@@ -67,6 +69,7 @@ function judgeBase({ L }: JudgedStep): Judgement {
   return {
     verdict: 'washed-out',
     reason: `This is the unexposed base, L* ${L.toFixed(1)}: what the steps are compared with.`,
+    phrase: phrase('step-base', { L }),
   };
 }
 
@@ -76,12 +79,14 @@ function tooPale({ deltaEToBase, uL }: JudgedStep, limits: VerdictSettings): Jud
     return {
       verdict: 'washed-out',
       reason: `It differs from the base by ΔE00 ${deltaEToBase.toFixed(1)}, less than ${limits.leastDeltaE}: it can't be told apart.`,
+      phrase: phrase('step-not-told', { deltaE: deltaEToBase, least: limits.leastDeltaE }),
     };
   }
   if (deltaEToBase < limits.leastTimesU * uL) {
     return {
       verdict: 'washed-out',
       reason: `It differs from the base by ΔE00 ${deltaEToBase.toFixed(1)}, less than ${limits.leastTimesU} times its uncertainty of ${uL.toFixed(1)}.`,
+      phrase: phrase('step-within-u', { deltaE: deltaEToBase, times: limits.leastTimesU, u: uL }),
     };
   }
   return null;
@@ -92,6 +97,7 @@ function judgeAlone({ deltaEToBase, L }: JudgedStep, kind: CurveOutcome['kind'])
     return {
       verdict: 'building',
       reason: `Its L* is ${L.toFixed(1)}; which time it had is not sure, so nothing says how near that is to full depth.`,
+      phrase: phrase('step-time-unsure', { L }),
     };
   }
   return {
@@ -100,6 +106,10 @@ function judgeAlone({ deltaEToBase, L }: JudgedStep, kind: CurveOutcome['kind'])
       deltaEToBase === null
         ? `Its L* is ${L.toFixed(1)}; without a base and more steps nothing says how near that is to full depth.`
         : `It differs from the base by ΔE00 ${deltaEToBase.toFixed(1)}; too few steps to say how near that is to full depth.`,
+    phrase:
+      deltaEToBase === null
+        ? phrase('step-no-base', { L })
+        : phrase('step-no-curve', { deltaE: deltaEToBase }),
   };
 }
 
@@ -109,6 +119,7 @@ function judgeByCurve(step: JudgedStep, curve: Curve, limits: VerdictSettings): 
     return {
       verdict: 'overexposed',
       reason: `At L* ${step.L.toFixed(1)} it is lighter again than the deepest, L* ${curve.deepestL.toFixed(1)}: more light takes depth away.`,
+      phrase: phrase('step-reversed', { L: step.L, deepestL: curve.deepestL }),
     };
   }
   const L = Math.abs(step.L - onCurve) <= offCurveTimes * Math.max(step.uL, 0.3) ? onCurve : step.L;
@@ -117,6 +128,7 @@ function judgeByCurve(step: JudgedStep, curve: Curve, limits: VerdictSettings): 
     return {
       verdict: 'washed-out',
       reason: `It has ${depth.toFixed(0)} % of the depth attainable, less than ${limits.leastDepthPercent} %.`,
+      phrase: phrase('step-pale', { depth, least: limits.leastDepthPercent }),
     };
   }
   const short = L - curve.deepestL;
@@ -124,6 +136,7 @@ function judgeByCurve(step: JudgedStep, curve: Curve, limits: VerdictSettings): 
     return {
       verdict: 'building',
       reason: `It has ${depth.toFixed(0)} % of the depth attainable and is ${short.toFixed(1)} L* short of the deepest, L* ${curve.deepestL.toFixed(1)}.`,
+      phrase: phrase('step-building', { depth, short, deepestL: curve.deepestL }),
     };
   }
   const fullAt = exposureFor(curve, curve.deepestL + limits.fullWithinL);
@@ -132,10 +145,12 @@ function judgeByCurve(step: JudgedStep, curve: Curve, limits: VerdictSettings): 
     return {
       verdict: 'overexposed',
       reason: `Full depth is reached at ${clock(fullAt)}, ${stopsBeyond.toFixed(1)} stops earlier: more light only opens up the protected areas and the edges.`,
+      phrase: phrase('step-over', { fullSeconds: fullAt, stops: stopsBeyond }),
     };
   }
   return {
     verdict: 'full-depth',
     reason: `Within ${limits.fullWithinL} L* of the deepest attainable, L* ${curve.deepestL.toFixed(1)}.`,
+    phrase: phrase('step-deepest', { within: limits.fullWithinL, deepestL: curve.deepestL }),
   };
 }

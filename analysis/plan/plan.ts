@@ -1,4 +1,5 @@
 import { AnalysisError, type Warning } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 import { CAUTIONS, type Caution } from './cautions.ts';
 import { type Burst, coverMoves, type Layout, type Move, placesAcrossBed } from './covers.ts';
 import { type Note, planNotes } from './notes.ts';
@@ -82,6 +83,10 @@ export function planStrip(request: PlanRequest): StripPlan {
       times.length < all.length
         ? `With a timer step of ${timerStep} s all steps fall on the same setting. Start longer or use a finer timer.`
         : 'One exposed step makes no curve. Plan at least two; six or seven make a good first strip.',
+      {
+        phrase:
+          times.length < all.length ? phrase('plan-one-setting', { timerStep }) : phrase('plan-one-step', {}),
+      },
     );
   }
   const base = request.base ?? true;

@@ -1,4 +1,5 @@
 import { AnalysisError } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 import { LONGEST_SECONDS } from './time.ts';
 
 /** Most exposed steps on one strip. */
@@ -78,7 +79,9 @@ export function listedTimes(seconds: readonly number[]): number[] {
   for (const time of exposed) checkSeconds(time, 'A time of the list');
   const twice = exposed.find((time, i) => time === exposed[i - 1]);
   if (twice !== undefined) {
-    throw new AnalysisError('plan-invalid', `The list has ${twice} s twice. Give each time once.`);
+    throw new AnalysisError('plan-invalid', `The list has ${twice} s twice. Give each time once.`, {
+      phrase: phrase('plan-twice', { seconds: twice }),
+    });
   }
   return checkSeries(exposed);
 }
@@ -116,6 +119,7 @@ function checkSeries(seconds: number[]): number[] {
     throw new AnalysisError(
       'plan-invalid',
       'The longest step would take more than 24 h. Start shorter, plan fewer steps or put them closer.',
+      { phrase: phrase('plan-too-long', {}) },
     );
   }
   return seconds;

@@ -1,4 +1,5 @@
 import { AnalysisError, type Warning } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 import { aroundSeries, equalStopSeries, equalTimeSeries, listedTimes } from './series.ts';
 import { type Sky, skyFactor } from './sky.ts';
 import { formatClock, formatStops } from './time.ts';
@@ -132,12 +133,14 @@ function fromMaker(start: Extract<PlanStart, { kind: 'maker' }>, light: LightKin
     warnings.push({
       code: 'other-light',
       message: `The maker's time is for ${LIGHT_NAMES[start.madeFor]}, you print under ${LIGHT_NAMES[light]}: the factor between two lights holds for one dye only and is not known. If the strip stays blank, check the light source first.`,
+      phrase: phrase('plan-other-light', { madeFor: start.madeFor, light }),
     });
   }
   if (sky !== null && sky.high / sky.low > 2) {
     warnings.push({
       code: 'sky-uncertain',
       message: `Under such a sky the time may be ${sky.low.toFixed(1)} to ${sky.high.toFixed(1)} times the maker's; the strip is made wide for it.`,
+      phrase: phrase('plan-sky-uncertain', { low: sky.low, high: sky.high }),
     });
   }
   const factor = sky && sky.timeFactor !== 1 ? `, times ${sky.timeFactor.toFixed(2)} for the sky` : '';

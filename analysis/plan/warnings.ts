@@ -1,5 +1,6 @@
 import type { Curve } from '../curve/curve.ts';
 import type { Warning } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 import { ASSUMED_SCALE_STOPS } from './start.ts';
 import { formatClock, formatStops } from './time.ts';
 
@@ -46,6 +47,12 @@ export function spacingWarnings(seconds: readonly number[], dye: DyeScale | null
     warnings.push({
       code: 'steps-too-coarse',
       message: `Steps ${widest + 1} and ${widest + 2} lie ${formatStops(gaps[widest])} apart, but ${whose} goes from 10 to 90 % depth in ${scale.toFixed(1)} stops: fewer than three steps would fall there. Put them at most ${(scale / 3).toFixed(1)} stops apart.`,
+      phrase: phrase('plan-too-coarse', {
+        step: widest + 1,
+        gap: gaps[widest],
+        known: known !== null,
+        scale,
+      }),
     });
   }
   const narrowest = gaps.indexOf(Math.min(...gaps));
@@ -54,6 +61,7 @@ export function spacingWarnings(seconds: readonly number[], dye: DyeScale | null
     warnings.push({
       code: 'steps-too-fine',
       message: `Steps ${narrowest + 1} and ${narrowest + 2} lie ${gaps[narrowest].toFixed(2)} stops apart; with ±${uL} L* per reading even the steepest part tells only ${separable.toFixed(2)} stops apart. Put them further apart, or expose each twice.`,
+      phrase: phrase('plan-too-fine', { step: narrowest + 1, gap: gaps[narrowest], uL, separable }),
     });
   }
   return warnings;
@@ -78,6 +86,7 @@ export function timerWarnings(
     warnings.push({
       code: 'steps-merged',
       message: `${mergedCount} step${mergedCount === 1 ? '' : 's'} fell on a timer setting already taken and ${mergedCount === 1 ? 'is' : 'are'} left out: your timer changes by ${timerStepSeconds} s. Start longer, or put the lamp further away.`,
+      phrase: phrase('plan-merged', { count: mergedCount, timerStep: timerStepSeconds }),
     });
   }
   const moved = steps.map((step) => Math.abs(Math.log2(step.seconds / step.wantedSeconds)));
@@ -86,6 +95,13 @@ export function timerWarnings(
     warnings.push({
       code: 'timer-too-coarse',
       message: `The timer changes by ${timerStepSeconds} s and moves step ${worst + 1} from ${steps[worst].wantedSeconds.toFixed(1)} s to ${steps[worst].seconds} s (${moved[worst].toFixed(2)} stops). The plan states the times as set; a longer series would be truer.`,
+      phrase: phrase('plan-timer-coarse', {
+        timerStep: timerStepSeconds,
+        step: worst + 1,
+        wanted: steps[worst].wantedSeconds,
+        set: steps[worst].seconds,
+        stops: moved[worst],
+      }),
     });
   }
   return warnings;
@@ -113,12 +129,14 @@ export function stripWarnings(
       code: 'base-missing',
       message:
         'Without an unexposed, washed step the depth has nothing to count from. Leave one covered throughout.',
+      phrase: phrase('plan-no-base', {}),
     });
   }
   if (seconds.length < 4) {
     warnings.push({
       code: 'few-steps',
       message: `${seconds.length} exposed steps give a guarded answer only: the bend of the curve has to be assumed. Four or more show it.`,
+      phrase: phrase('plan-few-steps', { count: seconds.length }),
     });
   }
   const range = Math.log2(seconds[seconds.length - 1] / seconds[0]);
@@ -127,12 +145,14 @@ export function stripWarnings(
     warnings.push({
       code: 'range-too-narrow',
       message: `From the shortest to the longest step are ${formatStops(range)}; a dye that goes from 10 to 90 % depth in ${scale.toFixed(1)} stops may not show both ends. Add steps.`,
+      phrase: phrase('plan-narrow', { range, scale }),
     });
   }
   if (options.gapSeconds !== null && options.gapSeconds < SECONDS_PER_MOVE) {
     warnings.push({
       code: 'moves-too-close',
       message: `Two moves are only ${formatClock(options.gapSeconds)} apart; hands need about ${SECONDS_PER_MOVE} s. Start the series longer, put the lamp further away, or expose scraps in turn.`,
+      phrase: phrase('plan-moves-close', { gap: options.gapSeconds, hands: SECONDS_PER_MOVE }),
     });
   }
   return warnings;
@@ -148,6 +168,7 @@ export function sunWarnings(lampSeconds: number): Warning[] {
     {
       code: 'sun-changes',
       message: `The strip takes ${Math.round(lampSeconds / 60)} min, in which the sun itself changes. Expose around noon, wait for a clearer sky, or leave the longest step out.`,
+      phrase: phrase('plan-sun-changes', { minutes: Math.round(lampSeconds / 60) }),
     },
   ];
 }

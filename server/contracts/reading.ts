@@ -33,6 +33,7 @@ const step = z
     budget,
     verdict,
     reason: z.string(),
+    phrase: phrase.exactOptional(),
   })
   .readonly();
 export type StepReading = z.infer<typeof step>;

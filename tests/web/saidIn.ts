@@ -7,18 +7,18 @@ export interface Sentence {
   readonly phrase: Phrase | undefined;
 }
 
-/** Names under which English texts stand that have a phrase beside them; `text` of plans and moves has codes instead. */
-const TEXTS = ['message', 'reason'] as const;
+/** Names under which English texts stand that have a phrase beside them; advice is worded from its numbers instead. */
+const TEXTS = ['message', 'reason', 'sentence'] as const;
 
 type Fields = Readonly<Record<string, unknown>>;
 
-/** Every sentence in a reading or another answer, by its place; a step's reason is worded from its numbers instead. */
+/** Every sentence in a reading or another answer, by its place. */
 export const sentencesIn = (value: unknown, place = ''): Sentence[] => {
   if (Array.isArray(value)) return value.flatMap((one, i) => sentencesIn(one, `${place}[${i}]`));
   if (typeof value !== 'object' || value === null) return [];
   const fields = value as Fields;
   const own = TEXTS.flatMap((name) =>
-    typeof fields[name] === 'string' && !('verdict' in fields)
+    typeof fields[name] === 'string' && (name !== 'sentence' || 'phrase' in fields)
       ? [
           {
             place: `${place}.${name}`,

@@ -1,5 +1,6 @@
 import { planFromCurve } from '../../analysis/advice/planFromCurve.ts';
 import { AnalysisError } from '../../analysis/errors.ts';
+import type { Phrase } from '../../analysis/phrases.ts';
 import type { Layout } from '../../analysis/plan/covers.ts';
 import { type PlanRequest, planStrip, type StripPlan } from '../../analysis/plan/plan.ts';
 import type { PlanStart } from '../../analysis/plan/start.ts';
@@ -23,8 +24,8 @@ export type Planned =
   | { readonly kind: 'no-reading' }
   /** Something is still to be filled in. */
   | { readonly kind: 'open' }
-  /** The planner's own sentence, in English. */
-  | { readonly kind: 'refused'; readonly message: string };
+  /** The planner's own sentence, and what other languages make of it. */
+  | { readonly kind: 'refused'; readonly message: string; readonly phrase: Phrase | null };
 
 class Missing extends Error {
   readonly planned: Planned;
@@ -156,7 +157,8 @@ export const planDrafted = (): Planned => {
     };
   } catch (error) {
     if (error instanceof Missing) return error.planned;
-    if (error instanceof AnalysisError) return { kind: 'refused', message: error.message };
+    if (error instanceof AnalysisError)
+      return { kind: 'refused', message: error.message, phrase: error.phrase };
     throw error;
   }
 };

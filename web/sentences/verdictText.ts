@@ -3,6 +3,7 @@ import type { Curve, CurveOutcome, StepReading } from '../../server/contracts/re
 import { formatNumber } from '../numbers.ts';
 import { formatTime } from '../times.ts';
 import { words } from '../words.ts';
+import { phraseText } from './phraseText.ts';
 
 /** The thresholds that readings are judged by, docs/method.md §7. */
 const LEAST_DELTA_E = 1;
@@ -39,6 +40,8 @@ const byCurve = (step: StepReading, curve: Curve): string => {
 /** Why a step has its verdict, from its numbers, in the language that is spoken. */
 export const verdictText = (step: StepReading, outcome: CurveOutcome): string => {
   const { seconds, L, uL, deltaEToBase, verdict } = step;
+  const said = phraseText(step.phrase);
+  if (said !== null) return said;
   if (seconds === 0) return words.sentences.base(one(L));
   if (verdict === 'washed-out' && deltaEToBase !== null) {
     if (deltaEToBase < LEAST_DELTA_E)

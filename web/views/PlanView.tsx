@@ -2,7 +2,7 @@ import { useComputed } from '@preact/signals';
 import type { StripPlan } from '../../analysis/plan/plan.ts';
 import { goTo } from '../address.ts';
 import { draft, keepDraft, writeTimes } from '../draft.ts';
-import { EnglishSentence, Notes, Warnings } from '../parts/Remarks.tsx';
+import { Notes, Said, Warnings } from '../parts/Remarks.tsx';
 import { PlanForm } from '../plan/PlanForm.tsx';
 import { planDraft } from '../plan/planDraft.ts';
 import { type Planned, planDrafted } from '../plan/planned.ts';
@@ -29,8 +29,8 @@ const whyNot = (planned: Exclude<Planned, { kind: 'plan' }>) => {
     case 'refused':
       return (
         <>
-          {words.language === 'en' ? '' : `${words.errors['plan-invalid'].next} `}
-          <EnglishSentence text={planned.message} />
+          {words.language === 'en' || planned.phrase ? '' : `${words.errors['plan-invalid'].next} `}
+          <Said text={planned.message} phrase={planned.phrase ?? undefined} />
         </>
       );
   }

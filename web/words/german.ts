@@ -1211,6 +1211,12 @@ const SKY = {
   broken: 'stark bewölkt',
   overcast: 'bedeckt',
 } as const;
+const LIGHT = {
+  tubes: 'Ultraviolettröhren',
+  led: 'Ultraviolett-LEDs',
+  sun: 'die Sonne',
+  other: 'anderes Licht',
+} as const;
 /** Places on the bed. */
 const PLACE: Readonly<Record<string, string>> = {
   'left side': 'links',
@@ -1245,6 +1251,9 @@ export const germanPhrasing = ({ number: n, time: t }: Formats): Phrasing => {
 
   const ratio = (value: number): string => `${value < 10 ? n(value, 1) : n(value, 0)} : 1`;
 
+  /** A number that a person set, with the decimals it has. */
+  const own = (value: number): string =>
+    n(value, Number.isInteger(value) ? 0 : value * 10 === Math.round(value * 10) ? 1 : 2);
   const end = (value: number | null): string => (value === null ? 'offen' : signed(value));
   const signed = (value: number): string => `${value < 0 ? '−' : ''}${n(Math.abs(value), 2)}`;
   type Ends = { readonly value: number | null; readonly low: number | null; readonly high: number | null };
@@ -1563,6 +1572,64 @@ export const germanPhrasing = ({ number: n, time: t }: Formats): Phrasing => {
       'Wie lange es dauern könnte, hat in dem, was der Streifen verrät, kein oberes Ende: Ein Streifen mit längeren Stufen gibt ihm eines.',
     'prints-missed': ({ count, stops }) =>
       `${count} Drucke kamen im Mittel ${n(Math.abs(stops), 2)} Blenden ${stops > 0 ? 'tiefer' : 'heller'} heraus als versprochen: Mach einen neuen Streifen.`,
+
+    'step-base': ({ L }) =>
+      `Das ist der unbelichtete Grund, L* ${n(L, 1)}: Mit ihm werden die Stufen verglichen.`,
+    'step-not-told': ({ deltaE, least }) =>
+      `Unterscheidet sich um ΔE00 ${n(deltaE, 1)} vom Grund, weniger als ${own(least)}: nicht zu erkennen.`,
+    'step-within-u': ({ deltaE, times, u }) =>
+      `Unterscheidet sich um ΔE00 ${n(deltaE, 1)} vom Grund, weniger als das ${own(times)}-Fache der Unsicherheit von ${n(u, 1)}.`,
+    'step-time-unsure': ({ L }) =>
+      `Ihr L* ist ${n(L, 1)}; welche Zeit sie bekam, ist nicht sicher, darum sagt nichts, wie nah das an voller Tiefe ist.`,
+    'step-no-base': ({ L }) =>
+      `Ihr L* ist ${n(L, 1)}; ohne Grund und mehr Stufen sagt nichts, wie nah das an voller Tiefe ist.`,
+    'step-no-curve': ({ deltaE }) =>
+      `Unterscheidet sich um ΔE00 ${n(deltaE, 1)} vom Grund; zu wenige Stufen, um zu sagen, wie nah das an voller Tiefe ist.`,
+    'step-reversed': ({ L, deepestL }) =>
+      `Mit L* ${n(L, 1)} ist sie wieder heller als das Tiefste, L* ${n(deepestL, 1)}: Mehr Licht nimmt Tiefe weg.`,
+    'step-pale': ({ depth, least }) =>
+      `Hat ${n(depth, 0)} % der erreichbaren Tiefe, weniger als ${own(least)} %.`,
+    'step-building': ({ depth, short, deepestL }) =>
+      `Hat ${n(depth, 0)} % der erreichbaren Tiefe; zum Tiefsten, L* ${n(deepestL, 1)}, fehlen ${n(short, 1)} L*.`,
+    'step-over': ({ fullSeconds, stops }) =>
+      `Volle Tiefe ist schon bei ${t(fullSeconds)} erreicht, ${n(stops, 1)} Blenden früher: Mehr Licht öffnet nur noch die geschützten Flächen und die Ränder.`,
+    'step-deepest': ({ within: limit, deepestL }) =>
+      `Höchstens ${own(limit)} L* heller als das erreichbare Tiefste, L* ${n(deepestL, 1)}.`,
+
+    'bed-light-unknown': ({ reason }) =>
+      `Was das Tischlicht mit diesem Foto gemacht hat, ist nicht bekannt, und es sieht genauso aus wie eine ungleiche Lampe. ${within(reason)} Fotografiere den Bogen so, dass ringsum eine Handbreit einfarbiger Tisch zu sehen ist, oder mit einer Karte auf jeder Seite.`,
+
+    'plan-too-coarse': ({ step, gap, known, scale }) =>
+      `Die Stufen ${step} und ${step + 1} liegen ${n(gap, 2)} Blenden auseinander, aber ${known ? 'dieser Farbstoff' : 'ein gewöhnlicher Farbstoff (deiner ist noch nicht bekannt)'} geht in ${n(scale, 1)} Blenden von 10 auf 90 % Tiefe: Dort lägen weniger als drei Stufen. Lege sie höchstens ${n(scale / 3, 1)} Blenden auseinander.`,
+    'plan-too-fine': ({ step, gap, uL, separable }) =>
+      `Die Stufen ${step} und ${step + 1} liegen ${n(gap, 2)} Blenden auseinander; bei ±${own(uL)} L* je Ablesung trennt selbst der steilste Teil erst ${n(separable, 2)} Blenden. Lege sie weiter auseinander oder belichte jede zweimal.`,
+    'plan-merged': ({ count, timerStep }) =>
+      `${count} ${count === 1 ? 'Stufe fiel' : 'Stufen fielen'} auf eine Einstellung der Schaltuhr, die es schon gab, und ${count === 1 ? 'blieb' : 'blieben'} weg: Deine Schaltuhr geht in Schritten von ${own(timerStep)} s. Beginne länger oder häng die Lampe höher.`,
+    'plan-timer-coarse': ({ timerStep, step, wanted, set, stops }) =>
+      `Die Schaltuhr geht in Schritten von ${own(timerStep)} s und verschiebt Stufe ${step} von ${n(wanted, 1)} s auf ${own(set)} s (${n(stops, 2)} Blenden). Der Plan nennt die Zeiten, wie sie eingestellt werden; eine längere Reihe wäre treuer.`,
+    'plan-no-base': () =>
+      'Ohne unbelichtete, gewaschene Stufe fehlt der Tiefe der Anfang. Lass eine immer abgedeckt.',
+    'plan-few-steps': ({ count }) =>
+      `${count} belichtete Stufen geben nur eine vorsichtige Antwort: Die Biegung der Kurve muss angenommen werden. Vier oder mehr zeigen sie.`,
+    'plan-narrow': ({ range, scale }) =>
+      `Von der kürzesten zur längsten Stufe sind es ${n(range, 2)} Blenden; ein Farbstoff, der in ${n(scale, 1)} Blenden von 10 auf 90 % Tiefe geht, zeigt so vielleicht nicht beide Enden. Füge Stufen hinzu.`,
+    'plan-moves-close': ({ gap, hands }) =>
+      `Zwei Bewegungen liegen nur ${t(gap)} auseinander; Hände brauchen etwa ${hands} s. Beginne die Reihe länger, häng die Lampe höher oder belichte Reststücke nacheinander.`,
+    'plan-sun-changes': ({ minutes }) =>
+      `Der Streifen dauert ${minutes} min, in denen sich die Sonne selbst ändert. Belichte um Mittag, warte auf klareren Himmel oder lass die längste Stufe weg.`,
+    'plan-other-light': ({ madeFor, light }) =>
+      `Die Zeit des Herstellers gilt für ${LIGHT[madeFor]}, du belichtest mit: ${LIGHT[light]}. Der Faktor zwischen zwei Lichtern gilt nur für einen Farbstoff und ist nicht bekannt. Bleibt der Streifen leer, prüfe zuerst die Lichtquelle.`,
+    'plan-sky-uncertain': ({ low, high }) =>
+      `Unter so einem Himmel kann die Zeit das ${n(low, 1)}- bis ${n(high, 1)}-Fache der des Herstellers sein; der Streifen ist darum weit angelegt.`,
+    'plan-beyond-curve': ({ onCurve, longest, around }) =>
+      `Die Kurve legt das Ziel ${onCurve === null ? '' : `auf ${t(onCurve)}, `}mehr als eine Blende hinter ihre längste Stufe von ${t(longest)}. Der Streifen ist um ${t(around)} geplant; lies ihn, bevor du weitergehst.`,
+    'plan-one-setting': ({ timerStep }) =>
+      `Bei Schritten der Schaltuhr von ${own(timerStep)} s fallen alle Stufen auf dieselbe Einstellung. Beginne länger oder nimm eine feinere Schaltuhr.`,
+    'plan-one-step': () =>
+      'Eine belichtete Stufe ergibt keine Kurve. Plane mindestens zwei; sechs oder sieben geben einen guten ersten Streifen.',
+    'plan-twice': ({ seconds }) => `In der Liste steht ${t(seconds)} zweimal. Nenne jede Zeit einmal.`,
+    'plan-too-long': () =>
+      'Die längste Stufe bräuchte mehr als 24 h. Beginne kürzer, plane weniger Stufen oder lege sie enger.',
   };
   return phrases;
 };
