@@ -23,7 +23,10 @@ export function fitCardGrid(field: ToneField, quads: readonly FlatQuad[], layout
   const singleRow = layout.rows === 1;
   for (const members of lattices(quads, singleRow, singleRow ? 2 : 6)) {
     const likely = placements(members, layout)
-      .map((placement) => ({ placement, misfit: memberMisfit(placement, layout) }))
+      .map((placement) => ({
+        placement,
+        misfit: memberMisfit(placement, layout) + unseenCost(placement, layout),
+      }))
       .sort((a, b) => a.misfit - b.misfit)
       .slice(0, 8);
     for (const { placement } of likely) {
@@ -37,6 +40,11 @@ export function fitCardGrid(field: ToneField, quads: readonly FlatQuad[], layout
 /** Patches of the card's own kind that a placement leaves over count against it. */
 function withLeftOver(fit: CardFit, leftOver: number): CardFit {
   return { ...fit, misfit: fit.misfit + 0.3 * Math.min(4, leftOver) };
+}
+
+/** Patches that were not seen as areas count against a placement. */
+function unseenCost(seen: readonly LatticeMember[], layout: CardLayout): number {
+  return 2 * (1 - seen.length / layout.patches.length);
 }
 
 /** Misfit of the seen areas' tones alone: cheap, to keep only placements worth a look. */
@@ -108,14 +116,13 @@ function fitPlacement(
     patches.push({ name: layout.patches[k].name, quad, tone });
   }
   const strain = strainOf(plane, all, shareU, shareV);
-  const unseen = 1 - all.length / layout.patches.length;
   const misfit =
     toneMisfit(
       patches.map((p) => p.tone),
       layout.patches,
     ) +
     (strain / 0.05) ** 2 +
-    2 * unseen;
+    unseenCost(all, layout);
   return { patches, misfit, seen: all.length };
 }
 
