@@ -12,10 +12,10 @@ import { StripChoice } from './parts/StripChoice.tsx';
 import { visitor } from './phone/visitor.ts';
 import { choosePhoto, openAnswer, openPage, pageIsOpen, shown, work } from './session.ts';
 import { chooseTheme, isDark } from './theme.ts';
-import { FormView } from './views/FormView.tsx';
 import { ReadingView } from './views/ReadingView.tsx';
 import { words } from './words.ts';
 
+const FormView = lazyView(async () => (await import('./views/FormView.tsx')).FormView);
 const PlanView = lazyView(async () => (await import('./views/PlanView.tsx')).PlanView);
 const RunView = lazyView(async () => (await import('./views/RunView.tsx')).RunView);
 const BookView = lazyView(async () => (await import('./views/BookView.tsx')).BookView);

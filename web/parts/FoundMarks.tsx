@@ -5,10 +5,10 @@ import { areProper } from '../handMarks.ts';
 import { demoText } from '../sentences/demoText.ts';
 import { followMarks, readAgain, restoreShown, type Shown, work } from '../session.ts';
 import { words } from '../words.ts';
-import { MarkEditor } from './MarkEditor.tsx';
+import { MarkEditorPart, TapPhotoPart } from './lazyMarks.tsx';
 import { MarkedPhoto } from './MarkedPhoto.tsx';
 import { ProblemNote } from './ProblemNote.tsx';
-import { type TapPart, TapPhoto } from './TapPhoto.tsx';
+import type { TapPart } from './TapPhoto.tsx';
 import { WorkNote } from './WorkNote.tsx';
 
 const TAPPED: readonly TapPart[] = ['card', 'strip'];
@@ -19,12 +19,12 @@ const FOLLOW_MS = 250;
 /** The photo with what was read drawn over it; on request, with handles to put it right. */
 export const FoundMarks = ({ shown }: { shown: Shown }) => {
   const edited = useSignal<Marks | null>(null);
+  const { reading, preview } = shown;
   const tapping = useSignal(false);
   const tapFailed = useSignal(false);
   const unsure = TAPPED.filter((part) => reading.needs.some((need) => need.part === part));
   const before = useRef<Shown>(shown);
   const waiting = useRef<ReturnType<typeof setTimeout>>(undefined);
-  const { reading, preview } = shown;
   const { widthPx, heightPx, format } = reading.photo;
   const again = async (marks: Marks): Promise<void> => {
     clearTimeout(waiting.current);
@@ -40,7 +40,7 @@ export const FoundMarks = ({ shown }: { shown: Shown }) => {
       )}
       {tapping.value ? (
         <>
-          <TapPhoto
+          <TapPhotoPart
             preview={preview}
             parts={unsure.length > 0 ? unsure : TAPPED}
             onDone={async (taps) => {
@@ -87,7 +87,7 @@ export const FoundMarks = ({ shown }: { shown: Shown }) => {
         </>
       ) : (
         <>
-          <MarkEditor
+          <MarkEditorPart
             preview={preview}
             marks={edited.value}
             onChange={(marks) => {
