@@ -15,14 +15,11 @@ import { phraseText } from '../../web/sentences/phraseText.ts';
 import { speak } from '../../web/words.ts';
 import { marks, type Painting, paintedTable } from '../analysis/check/paintedTable.ts';
 import { type Dye, exactPoints } from '../analysis/curve/trueStrips.ts';
+import { ENGLISH, holdTogether } from './holdTogether.ts';
 import { SAMPLES } from './phraseSamples.ts';
-import { englishNumbers, germanNumbers, type Sentence, sentencesIn } from './saidIn.ts';
+import { sentencesIn } from './saidIn.ts';
 
 const root = resolve(import.meta.dirname, '../..');
-
-/** Words of which an English sentence of several words has one. */
-const ENGLISH =
-  /\b(the|and|with|steps?|cards?|light|photo|patch|is|are|of|to|from|where|that|than|more|only|strip|base|by|at|it|its|not|for|as|scraps?|stops?|hours|today)\b/;
 
 beforeAll(() => speak('de'));
 afterAll(() => speak('en'));
@@ -47,19 +44,6 @@ describe('a sentence of the analysis in German', () => {
     await speak('de');
   });
 });
-
-/** Each has its phrase, and the German made of it names the same numbers: those of times to the second. */
-const holdTogether = (sentences: readonly Sentence[]): void => {
-  for (const { place, text, phrase } of sentences) {
-    const said = phraseText(phrase);
-    expect([place, text, said]).toEqual([place, text, expect.any(String)]);
-    expect(said).not.toMatch(ENGLISH);
-    const [english, german] = [englishNumbers(text), germanNumbers(said ?? '')];
-    const lacking = english.filter((one) => !german.some((other) => Math.abs(one - other) <= 0.5));
-    const added = german.filter((one) => !english.some((other) => Math.abs(one - other) <= 0.5));
-    expect([place, text, said, lacking, added]).toEqual([place, text, said, [], []]);
-  }
-};
 
 const BLUE: Dye = { law: 'exponential', over: 'K/S', baseL: 91, deepestL: 28, scaleSeconds: 180 };
 const fits = {
