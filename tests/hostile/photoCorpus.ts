@@ -86,8 +86,7 @@ const ispeOf = (heif: Buffer, widthPx: number, heightPx: number): Buffer => {
 const flat = (width: number, height: number) =>
   sharp({ create: { width, height, channels: 3, background: '#808080' } });
 
-/** What people with ill intent, broken cards and odd programs send as a photo. */
-export const photoCorpus = async (): Promise<readonly Base[]> => {
+const makeCorpus = async (): Promise<readonly Base[]> => {
   const bases = await photoBases();
   const base = (name: string): Buffer => {
     const found = bases.find((one) => one.name === name);
@@ -342,4 +341,12 @@ export const photoCorpus = async (): Promise<readonly Base[]> => {
     ],
   ];
   return Promise.all(made.map(async ([name, bytes]) => ({ name, bytes: await bytes })));
+};
+
+let corpus: Promise<readonly Base[]> | undefined;
+
+/** What people with ill intent, broken cards and odd programs send as a photo; made once. */
+export const photoCorpus = (): Promise<readonly Base[]> => {
+  corpus ??= makeCorpus();
+  return corpus;
 };

@@ -7,6 +7,7 @@ import { parseMarks } from '../../../analysis/locate/parseMarks.ts';
 import { checkStore } from '../../../server/store/checkStore.ts';
 import { openStore, type Store } from '../../../server/store/openStore.ts';
 import { noPostgres, type PostgresServer, startPostgres } from '../../helpers/postgresServer.ts';
+import { runs } from '../../helpers/runs.ts';
 import { demoFiles, directAnalyst } from '../../helpers/serverUnderTest.ts';
 import { missingFrom, runWriter } from '../../helpers/writers.ts';
 
@@ -31,8 +32,7 @@ afterAll(() => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-/** Here three kills; `.ci/run` and the bench do twenty. */
-const KILLS = Number(process.env.TONESTEP_KILLS ?? 3);
+const KILLS = runs('kills of a program that writes in the book', 20, 3);
 
 it(`loses nothing that it acknowledged when killed ${KILLS} times within 200 random writes, and stays sound`, async () => {
   const book = join(folder, 'killed');
