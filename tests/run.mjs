@@ -50,13 +50,11 @@ if (skipped > 0 && process.env.CI) {
 } else if (skipped > 0) console.log(`${skipped} tests were skipped: what they need is not on this machine.`);
 if (existsSync(shortList)) {
   const short = [...new Set(readFileSync(shortList, 'utf8').trim().split('\n'))].sort();
-  console.log(
-    `Random cases tried in short; TONESTEP_FULL=1, as in .ci/run, tries all of them:\n  ${short.join('\n  ')}`,
-  );
+  console.log(`Tried in short here, in full by .ci/run or with TONESTEP_FULL=1:\n  ${short.join('\n  ')}`);
 }
 if (!browser)
   console.log(
-    'Not run here: the browser tests (they need Chromium), types and lint. `.ci/run` runs them all.',
+    'Not run here: the browser tests (they need Chromium), the long run of hostile inputs, types and lint. `.ci/run` runs them all.',
   );
 rmSync(folder, { recursive: true, force: true });
 console.log(`${passed} passed, ${failed} failed`);
