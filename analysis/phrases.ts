@@ -233,6 +233,15 @@ export interface PhraseValues {
   'plan-twice': { readonly seconds: number };
   'plan-too-long': None;
   // The book's doubts of a time
+  /** Why the book has no time for a target: its calibration's steps end before it, or the dye never gets there. */
+  'no-time-today': {
+    readonly targetL: number | null;
+    readonly unattainable: boolean;
+    readonly shortest: number;
+    readonly longest: number;
+    readonly baseL: number;
+    readonly deepestL: number;
+  };
   'hours-unknown': { readonly of: 'both' | 'calibration' | 'today' };
   'lamps-replaced': { readonly hours: number; readonly since: number; readonly from: Since };
   'lamp-hours': { readonly hours: number; readonly limit: number; readonly from: Since };

@@ -234,6 +234,7 @@ export const today = z.discriminatedUnion('kind', [
       moved,
       doubts: z.array(doubt).readonly(),
       sentence: z.string(),
+      phrase: phrase.exactOptional(),
       nextStrip: advice.unwrap().shape.nextStrip,
     })
     .readonly(),

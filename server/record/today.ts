@@ -5,6 +5,7 @@ import { targetWords } from '../../analysis/advice/sentence.ts';
 import { clock, settable } from '../../analysis/advice/settable.ts';
 import { targetOnCurve } from '../../analysis/advice/target.ts';
 import { depthPercent, lightnessAt } from '../../analysis/curve/evaluate.ts';
+import { phrase } from '../../analysis/phrases.ts';
 import type { Doubt, Today, TodayQuestion } from '../contracts/recordUse.ts';
 import type { Tables } from '../store/schema.ts';
 import type { Desk } from './bookDesk.ts';
@@ -148,6 +149,14 @@ const todayFrom = async (
       ...shared,
       status: advice.status,
       sentence: advice.sentence,
+      phrase: phrase('no-time-today', {
+        targetL: advice.targetL,
+        unattainable: advice.status === 'unattainable',
+        shortest: curve.shortestSeconds,
+        longest: curve.longestSeconds,
+        baseL: curve.baseL,
+        deepestL: curve.deepestL,
+      }),
       nextStrip: advice.nextStrip,
     };
   }

@@ -1,13 +1,12 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import type { Failure } from '../api.ts';
-import { phraseText } from '../sentences/phraseText.ts';
 import { words } from '../words.ts';
+import { Said } from './Remarks.tsx';
 
 /** What went wrong and what to do next, with a way on where there is one. */
 export const ProblemNote = ({ failure, children }: { failure: Failure; children?: ComponentChildren }) => {
   const { what, next } = words.errors[failure.code];
-  const said = phraseText(failure.phrase);
   const ref = useRef<HTMLDivElement>(null);
   useEffect(() => ref.current?.scrollIntoView({ block: 'center' }), [failure]);
   return (
@@ -21,7 +20,7 @@ export const ProblemNote = ({ failure, children }: { failure: Failure; children?
         <p>{next}</p>
         {failure.detail && failure.detail !== what && (
           <p class="fine">
-            {words.problem.details}: {said ?? <span lang="en">{failure.detail}</span>}
+            {words.problem.details}: <Said text={failure.detail} phrase={failure.phrase} />
           </p>
         )}
         <p class="fine">{words.problem.kept}</p>

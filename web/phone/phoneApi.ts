@@ -38,7 +38,7 @@ export const sendToComputer = (photo: File, onShare: (share: number) => void): P
     request.onload = () => {
       const body = request.response;
       if (request.status >= 200 && request.status < 300 && body) settle(body);
-      else if (body?.error) fail(new Failure(body.error.code, body.error.message));
+      else if (body?.error) fail(new Failure(body.error.code, body.error.message, body.error.phrase));
       else fail(new Failure('answer-unreadable', `HTTP ${request.status}`));
     };
     request.send(form);

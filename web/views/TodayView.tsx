@@ -11,7 +11,7 @@ import { formatMoment, formatNumber, parseNumber } from '../numbers.ts';
 import { Choice } from '../parts/Choice.tsx';
 import { tell } from '../parts/Notice.tsx';
 import { ProblemNote } from '../parts/ProblemNote.tsx';
-import { EnglishSentence, Said } from '../parts/Remarks.tsx';
+import { Said } from '../parts/Remarks.tsx';
 import { ScrollPlace } from '../parts/ScrollPlace.tsx';
 import { DEPTHS, type Depth } from '../plan/planDraft.ts';
 import { Answered } from '../record/Answered.tsx';
@@ -153,7 +153,7 @@ const Answer = ({ today, onPrinted }: { today: Today; onPrinted: () => void }) =
           <p class="no-time">{words.answer.noTime}</p>
           <p>
             {words.language !== 'en' && `${words.answer.status[today.status]}. `}
-            <EnglishSentence text={today.sentence} />
+            <Said text={today.sentence} phrase={today.phrase} />
           </p>
           <Doubts doubts={today.doubts} trusted={false} />
           <Basis basis={today.basis} moved={today.moved} />

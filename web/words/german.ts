@@ -1513,6 +1513,12 @@ export const germanPhrasing = ({ number: n, time: t }: Formats): Phrasing => {
     'cells-beyond-curve': ({ near, of }) =>
       `${near} von ${of} Feldern sind tiefer als die längste Stufe des früheren Streifens, wo seine Kurve nur fortgesetzt ist: Trau ihnen weniger oder belichte den Bogen kürzer.`,
 
+    'no-time-today': ({ targetL, unattainable, shortest, longest, baseL, deepestL }) => {
+      const aim = targetL === null ? 'diesem Ziel' : `L* ${n(targetL, 1)}`;
+      return unattainable
+        ? `Keine Belichtung kommt zu ${aim}: Das unbelichtete Tuch hat L* ${n(baseL, 1)}, das Tiefste ist L* ${n(deepestL, 1)}. Wähle ein Ziel dazwischen.`
+        : `Die Stufen der Eichung, ${t(shortest)} bis ${t(longest)}, kommen nicht bis zu ${aim}: Mach den nächsten Streifen.`;
+    },
     'hours-unknown': ({ of }) =>
       `${
         {
