@@ -35,7 +35,7 @@ export type FindOutcome =
   | { readonly kind: 'not-found'; readonly what: 'card' | 'strip'; readonly message: string };
 
 /** Longer side of the small picture, px, as near as whole boxes of pixels come. */
-const reducedSidePx = 640;
+const reducedSidePx = 600;
 
 /**
  * Where do card and steps lie in this photo? Card and strip may lie anywhere and any way round, on any table, as
@@ -50,7 +50,8 @@ const reducedSidePx = 640;
 export function findMarks(photo: Photo, strip: Strip, taps: Taps = {}): FindOutcome {
   const longerPx = Math.max(photo.widthPx, photo.heightPx);
   const boxPx = Math.max(1, Math.round(longerPx / reducedSidePx));
-  const small = reduceLinear(photo, Math.ceil(longerPx / boxPx));
+  // Of large boxes every other row tells enough.
+  const small = reduceLinear(photo, Math.ceil(longerPx / boxPx), boxPx >= 4 ? 2 : 1);
   const field = toneField(small, photo.profile.toXyz65.slice(3, 6));
   const found = findInField(field, strip, tapsIn(taps, small.scale));
   if (!found.card) {

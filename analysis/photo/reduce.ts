@@ -15,14 +15,19 @@ export interface ReducedPhoto {
 
 /**
  * What does the photo look like in broad strokes? The mean linear light of square boxes of whole pixels, so that no
- * side is longer than `maxSidePx`; the last row and column average what is left of theirs.
+ * side is longer than `maxSidePx`; the last row and column average what is left of theirs. For a look that may be
+ * noisier, `rowStep` takes only every so many rows of a box.
  */
-export function reduceLinear(photo: Photo, maxSidePx: number): ReducedPhoto {
-  return reduceBy(photo, Math.max(1, Math.ceil(Math.max(photo.widthPx, photo.heightPx) / maxSidePx)));
+export function reduceLinear(photo: Photo, maxSidePx: number, rowStep = 1): ReducedPhoto {
+  return reduceBy(
+    photo,
+    Math.max(1, Math.ceil(Math.max(photo.widthPx, photo.heightPx) / maxSidePx)),
+    rowStep,
+  );
 }
 
 /** The same with `scale` photo pixels, a whole number, to a box's side. */
-export function reduceBy(photo: Photo, scale: number): ReducedPhoto {
+export function reduceBy(photo: Photo, scale: number, rowStep = 1): ReducedPhoto {
   const widthPx = Math.ceil(photo.widthPx / scale);
   const heightPx = Math.ceil(photo.heightPx / scale);
   const rgb = new Float32Array(3 * widthPx * heightPx);
@@ -34,9 +39,10 @@ export function reduceBy(photo: Photo, scale: number): ReducedPhoto {
     sums.fill(0);
     counts.fill(0);
     const lastRow = Math.min((y + 1) * scale, photo.heightPx);
-    for (let row = y * scale; row < lastRow; row++) addRow(photo, range, row, scale, sums, counts);
+    for (let row = y * scale; row < lastRow; row += rowStep) addRow(photo, range, row, scale, sums, counts);
+    const rows = Math.ceil((lastRow - y * scale) / rowStep);
     for (let x = 0; x < widthPx; x++) {
-      const pixels = (lastRow - y * scale) * (Math.min((x + 1) * scale, photo.widthPx) - x * scale);
+      const pixels = rows * (Math.min((x + 1) * scale, photo.widthPx) - x * scale);
       const to = y * widthPx + x;
       for (let c = 0; c < 3; c++) rgb[3 * to + c] = sums[3 * x + c] / pixels;
       clipped[to] = Math.ceil((255 * counts[x]) / pixels);
