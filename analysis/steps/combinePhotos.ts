@@ -38,12 +38,17 @@ const turns = (sets: readonly StepSet[]): number[] => {
 
 /** The expected spread counts as if it had been seen this many times; each further photo is one more sight of it. */
 const EXPECTED_COUNTS = 3;
+/**
+ * How much of what one photo leaves open of light and tone is that photo's alone. The rest, the same phone's tone over
+ * the same table, comes back in every photo: no spread shows it and no number of photos takes it away.
+ */
+const ONE_PHOTOS_OWN = 0.5;
 
 /**
- * What do several photos of one strip say together? Steps are averaged. What photos can differ in, light and tone,
- * averages out and is scaled to the spread that was seen between them, the more so the more photos there are; what
- * they share, cloth and card, stays. Between photos turned end for end a slant of light cancels: its error has the
- * opposite sign in each, and its share of the uncertainty falls with it.
+ * What do several photos of one strip say together? Steps are averaged. Of light and tone, half is taken to be each
+ * photo's own: it averages out and is scaled to the spread that was seen between the photos, the more so the more
+ * there are. The other half, and what they share anyway, cloth and card, stays. Between photos turned end for end a
+ * slant of light cancels: its error has the opposite sign in each, and its share of the uncertainty falls with it.
  *
  * @param sets one per photo, with the same exposures in the same order.
  * @throws AnalysisError `marks-invalid` where the photos do not show the same steps.
@@ -58,9 +63,8 @@ export const combinePhotos = (sets: readonly StepSet[]): CombinedPhotos => {
         'The photos do not show the same steps. Mark the same steps in every photo of the strip.',
       );
   const count = sets.length;
-  const own = sets.map((set) =>
-    set.covarianceL.map((row, i) => row.map((v, j) => v - set.sharedCovarianceL[i][j])),
-  );
+  const square = (at: (i: number, j: number) => number) =>
+    first.steps.map((_, i) => first.steps.map((_, j) => at(i, j)));
   const L = first.steps.map((_, i) => mean(sets.map((set) => set.steps[i].L)));
   const signs = turns(sets);
   const turned = signs.includes(1) && signs.includes(-1);
@@ -68,13 +72,14 @@ export const combinePhotos = (sets: readonly StepSet[]): CombinedPhotos => {
   const slantPairs = turned
     ? signs.reduce((s, a, p) => s + signs.reduce((t, b, q) => t + (p === q ? 0 : a * b * SLANT_STAYS), 0), 0)
     : 0;
-  const slant = first.steps.map((_, i) =>
-    first.steps.map((_, j) => mean(sets.map((set) => set.slantCovarianceL[i][j]))),
+  const slant = square((i, j) => (turned ? mean(sets.map((set) => set.slantCovarianceL[i][j])) : 0));
+  const rest = square(
+    (i, j) => mean(sets.map((set) => set.covarianceL[i][j] - set.sharedCovarianceL[i][j])) - slant[i][j],
   );
+  const diagonal = (matrix: readonly (readonly number[])[]) => mean(matrix.map((row, i) => row[i]));
   // A slant that cancels in the mean stands out all the more between the photos.
-  const slantSpread = count > 1 ? -slantPairs / (count * (count - 1)) : 0;
-  const expected =
-    mean(own.flatMap((c) => c.map((row, i) => row[i]))) + slantSpread * mean(slant.map((row, i) => row[i]));
+  const slantSpread = count > 1 ? 1 - slantPairs / (count * (count - 1)) : 0;
+  const expected = ONE_PHOTOS_OWN * diagonal(rest) + slantSpread * diagonal(slant);
   const measured =
     count > 1
       ? sets.reduce((s, set) => s + set.steps.reduce((t, step, i) => t + (step.L - L[i]) ** 2, 0), 0) /
@@ -83,14 +88,11 @@ export const combinePhotos = (sets: readonly StepSet[]): CombinedPhotos => {
   const shrunk = (EXPECTED_COUNTS + (count - 1) * (measured / expected)) / (EXPECTED_COUNTS + count - 1);
   // Photos that agree though a slant should part them were perhaps turned with the lamp: no reason to be surer.
   const scale = slantPairs < 0 ? Math.max(1, shrunk) : shrunk;
-  const sharedCovarianceL = first.steps.map((_, i) =>
-    first.steps.map((_, j) => mean(sets.map((set) => set.sharedCovarianceL[i][j]))),
-  );
-  const covarianceL = sharedCovarianceL.map((row, i) =>
-    row.map(
-      (shared, j) =>
-        shared + (scale * (own.reduce((s, c) => s + c[i][j], 0) + slantPairs * slant[i][j])) / count ** 2,
-    ),
+  const sharedCovarianceL = square((i, j) => mean(sets.map((set) => set.sharedCovarianceL[i][j])));
+  const restLeft = count > 1 ? 1 - ONE_PHOTOS_OWN + (scale * ONE_PHOTOS_OWN) / count : 1;
+  const slantLeft = (scale * (count + slantPairs)) / count ** 2;
+  const covarianceL = square(
+    (i, j) => sharedCovarianceL[i][j] + restLeft * rest[i][j] + slantLeft * slant[i][j],
   );
   const lab = first.steps.map((_, i) => ({
     L: L[i],
@@ -98,7 +100,6 @@ export const combinePhotos = (sets: readonly StepSet[]): CombinedPhotos => {
     b: mean(sets.map((set) => set.steps[i].b)),
   }));
   const colours = colourOfSteps(lab, first.steps[0].deltaEToBase !== null);
-  const shrink = Math.sqrt(scale / count);
   const steps = first.steps.map((step, i): Step => {
     const all = sets.map((set) => set.steps[i]);
     const Y = yFromLightness(L[i]);
@@ -120,11 +121,10 @@ export const combinePhotos = (sets: readonly StepSet[]): CombinedPhotos => {
         illumination: Math.sqrt(
           Math.max(
             0,
-            (scale / count) * average((s) => s.budget.illumination ** 2) +
-              (scale * slantPairs * slant[i][i]) / count ** 2,
+            restLeft * (average((s) => s.budget.illumination ** 2) - slant[i][i]) + slantLeft * slant[i][i],
           ),
         ),
-        tone: shrink * average((s) => s.budget.tone),
+        tone: Math.sqrt(restLeft) * average((s) => s.budget.tone),
       },
     };
   });
