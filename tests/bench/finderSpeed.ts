@@ -1,6 +1,7 @@
 import { performance } from 'node:perf_hooks';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { findMarks } from '../../analysis/locate/findMarks.ts';
+import { findOnSheet } from '../../analysis/locate/sheetMarks.ts';
 import { decodePhoto } from '../../analysis/photo/decode.ts';
 import { renderScene } from '../../fixtures/render.ts';
 import { finderScene } from './finderScene.ts';
@@ -8,7 +9,10 @@ import { percentile } from './tables.ts';
 
 const RUNS = 5;
 
-/** How long does finding take beyond decoding, 12 MP, on a plain and on a patterned table? Lines of text. */
+/**
+ * How long does finding take beyond decoding, 12 MP, on a plain and on a patterned table, the look for a sheet's
+ * markers included? Lines of text.
+ */
 export const finderSpeed = async (seed: number): Promise<string[]> => {
   const lines: string[] = [];
   for (const [surround, card] of [
@@ -21,6 +25,7 @@ export const finderSpeed = async (seed: number): Promise<string[]> => {
     const times: number[] = [];
     for (let run = 0; run <= RUNS; run++) {
       const start = performance.now();
+      await findOnSheet(photo, strip);
       findMarks(photo, strip);
       if (run > 0) times.push(performance.now() - start);
     }
