@@ -67,17 +67,6 @@ const GRAIN_RATIO = 6;
 
 const dot = (a: Float64Array, b: Float64Array): number => dotAt(a, 0, b, 0, a.length);
 
-/** Distance between two places in half diagonals, as the surface's grain sees it. */
-const distanceBy = (grain: number | null, half: number): ((dx: number, dy: number) => number) => {
-  if (grain === null) return (dx, dy) => Math.sqrt(dx * dx + dy * dy) / half;
-  const [cos, sin] = [Math.cos(grain), Math.sin(grain)];
-  return (dx, dy) => {
-    const along = (dx * cos + dy * sin) / GRAIN_RATIO;
-    const across = dy * cos - dx * sin;
-    return Math.sqrt(along * along + across * across) / half;
-  };
-};
-
 /** The factor of the noise's covariance between places. */
 const noiseFactor = (
   places: readonly { readonly x: number; readonly y: number }[],
@@ -88,15 +77,43 @@ const noiseFactor = (
   const variance = noise.sd ** 2;
   const shared = variance * (1 - noise.ownShare);
   const v = new Float64Array(n * n);
-  const distance = distanceBy(noise.grain, half);
+  // Places as the surface's grain sees them; without grain as they are.
+  const [cos, sin] = noise.grain === null ? [1, 0] : [Math.cos(noise.grain), Math.sin(noise.grain)];
+  const alongUnit = noise.grain === null ? 1 : GRAIN_RATIO;
+  const along = Float64Array.from(places, ({ x, y }) => (x * cos + y * sin) / alongUnit);
+  const across = Float64Array.from(places, ({ x, y }) => y * cos - x * sin);
+  const perLength = -1 / (half * noise.length);
   for (let i = 0; i < n; i++) {
     v[i * n + i] = variance;
     for (let j = 0; j < i; j++) {
-      const d = distance(places[i].x - places[j].x, places[i].y - places[j].y);
-      v[i * n + j] = shared * Math.exp(-d / noise.length);
+      const dx = along[i] - along[j];
+      const dy = across[i] - across[j];
+      v[i * n + j] = shared * Math.exp(perLength * Math.sqrt(dx * dx + dy * dy));
     }
   }
   return factorise(v, n);
+};
+
+// Loops of their own outside any closure: a closure's compiled form is lost with it, at the next collection of memory.
+
+/** Products of the columns 1 to `terms` with each other, the lower triangle. */
+const productsOf = (white: readonly Float64Array[], terms: number, to: Float64Array): void => {
+  for (let k = 0; k < terms; k++)
+    for (let l = 0; l <= k; l++) to[k * terms + l] = dot(white[k + 1], white[l + 1]);
+};
+
+/** The lower triangle of `own` times a number, with a diagonal added. */
+const scaledPlus = (
+  own: Float64Array,
+  factor: number,
+  diagonal: readonly number[],
+  to: Float64Array,
+): void => {
+  const terms = diagonal.length;
+  for (let k = 0; k < terms; k++) {
+    for (let at = k * terms; at <= k * terms + k; at++) to[at] = own[at] * factor;
+    to[k * terms + k] += diagonal[k];
+  }
 };
 
 /** Columns weighted by the inverse of the noise's covariance. */
@@ -230,15 +247,12 @@ export const judgeNoise = (
       const share = withLevel[k] / root;
       for (let i = 0; i < column.length; i++) column[i] -= share * toRoot[i];
     }
-    for (let k = 0; k < terms; k++)
-      for (let l = 0; l <= k; l++) own[k * terms + l] = dot(white[k + 1], white[l + 1]);
+    productsOf(white, terms, own);
     for (let k = 0; k < terms; k++) ownRight[k] = dot(white[k + 1], white[green]);
     const squares = dot(white[green], white[green]);
     const evidenceOf = (sd: number, prior: (typeof believed)[number]): number => {
       const perVariance = 1 / sd ** 2;
-      for (let k = 0; k < terms; k++)
-        for (let at = k * terms; at <= k * terms + k; at++) information[at] = own[at] * perVariance;
-      for (let k = 0; k < terms; k++) information[k * terms + k] += prior.information[k];
+      scaledPlus(own, perVariance, prior.information, information);
       const posterior = factorise(information, terms);
       const solved = forward(
         posterior,

@@ -86,6 +86,16 @@ const ROLL_OFF_CEILING = 1.3;
 /** ρ: 0 in the shadows, growing towards the file's white. */
 const rollOff = (log: number): number => -Math.log(1 - Math.exp(Math.min(log, 0)) / ROLL_OFF_CEILING);
 
+/** Sum of the points' weighted bends at a value; outside any closure, whose compiled form would be lost with it. */
+const bendAt = (log: number, pointLog: Float64Array, weight: Float64Array, perBend: number): number => {
+  let sum = 0;
+  for (let i = 0; i < pointLog.length; i++) {
+    const away = pointLog[i] - log;
+    sum += weight[i] * Math.exp(away * away * perBend);
+  }
+  return sum;
+};
+
 /**
  * What does the card say of the camera's tone, if flare is `flare`? A Gaussian-process regression in ln–ln: one
  * shape shared by the channels, a gain for each. With one patch only the level is known and the prior's spread
@@ -161,10 +171,7 @@ export const fitToneCurve = (
     const roll = rollOff(log);
     let sum = prior.slopeMean * log + prior.rollOffMean * roll;
     sum += constant + ofLog * (log - centre) + ofRoll * roll + gainOf[channel];
-    for (let i = 0; i < n; i++) {
-      const away = pointLog[i] - log;
-      sum += bendWeight[i] * Math.exp(away * away * perBend);
-    }
+    sum += bendAt(log, pointLog, bendWeight, perBend);
     return sum;
   };
   const logsAt = (values: readonly Recorded[]): number[] => values.map((v) => logAt(v.log, v.channel));
