@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { readStrip } from '../../analysis/index.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
@@ -12,4 +12,8 @@ if (job !== 'nothing') {
   if (job === 'decode') await decodePhoto(bytes);
   else await readStrip(bytes, parseStrip(strip), marks === null ? {} : { marks: parseMarks(marks) });
 }
-process.stdout.write(String(process.resourceUsage().maxRSS * 1024));
+// Linux counts what the parent held into maxRSS; VmHWM, in kB, is the process's own.
+const own = existsSync('/proc/self/status')
+  ? /VmHWM:\s*(\d+)/.exec(readFileSync('/proc/self/status', 'utf8'))
+  : null;
+process.stdout.write(String(1024 * Number(own?.[1] ?? process.resourceUsage().maxRSS)));
