@@ -4,6 +4,7 @@ import { benchFinder } from './finderBench.ts';
 import { measureLoad } from './loadBench.ts';
 import type { Measured } from './measure.ts';
 import { followNextStrip, type NextResult } from './nextStrip.ts';
+import { measurePage } from './pageBench.ts';
 import { type PairResult, readPair, readTurned, type TurnedResult } from './pairs.ts';
 import { type Job, measureAll } from './pool.ts';
 import { measureRecord } from './recordBench.ts';
@@ -265,6 +266,8 @@ print('\nSpeed, median of the runs, ratio to a bare decode of the same file by s
 for await (const line of measureSpeed()) print(row(line));
 print('\nThe server under load: 50 phones send a photo at once, to be read and then into the inbox');
 for (const line of await measureLoad(50)) print(row(line));
+print('\nThe page in Chromium at 390 px, median of the runs');
+for await (const line of measurePage()) print(row(line));
 print('\nThe record: a book of 10,000 readings, median, 95th percentile and longest of 200');
 const record = await measureRecord();
 for (const line of record.rows) print(row(line));
