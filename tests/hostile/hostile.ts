@@ -94,8 +94,16 @@ const startChild = (): ChildProcess =>
 
 const lane = async (): Promise<void> => {
   let child = startChild();
+  let family = inputs[next]?.name;
   while (next < inputs.length) {
-    const { ended } = await attempt(child, inputs[next++]);
+    const input = inputs[next++];
+    // What one kind holds in memory must not count against the next.
+    if (input.name !== family) {
+      child.removeAllListeners('exit').kill('SIGKILL');
+      child = startChild();
+      family = input.name;
+    }
+    const { ended } = await attempt(child, input);
     if (ended) child = startChild();
   }
   child.removeAllListeners('exit').kill('SIGKILL');

@@ -37,7 +37,7 @@ describe('a photo with two cards and two strips', () => {
     const found = findMarks(twoOfBoth, strip);
     expect(found.kind).toBe('uncertain');
     if (found.kind !== 'uncertain') return;
-    expect(found.needs[0]).toEqual({
+    expect(found.needs[0]).toMatchObject({
       part: 'card',
       message: 'It is not sure which area is the card. Tap on the card, or set its patches by hand.',
     });
