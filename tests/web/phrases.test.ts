@@ -12,7 +12,7 @@ import { cutTiles } from '../../analysis/tiles/cutTiles.ts';
 import type { PatchMean } from '../../analysis/tiles/robustMean.ts';
 import { loadDemoEntries } from '../../server/demos.ts';
 import { phraseText } from '../../web/sentences/phraseText.ts';
-import { speak } from '../../web/words.ts';
+import { phrasesFetched, speak } from '../../web/words.ts';
 import { marks, type Painting, paintedTable } from '../analysis/check/paintedTable.ts';
 import { type Dye, exactPoints } from '../analysis/curve/trueStrips.ts';
 import { ENGLISH, holdTogether } from './holdTogether.ts';
@@ -21,7 +21,10 @@ import { sentencesIn } from './saidIn.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 
-beforeAll(() => speak('de'));
+beforeAll(async () => {
+  await speak('de');
+  await phrasesFetched;
+});
 afterAll(() => speak('en'));
 
 describe('a sentence of the analysis in German', () => {

@@ -11,13 +11,16 @@ import { AnalysisError } from '../../analysis/errors.ts';
 import { type PlanRequest, planStrip } from '../../analysis/plan/plan.ts';
 import { type Circumstances, doubtsOf } from '../../server/record/doubts.ts';
 import { type Moved, movedBySky } from '../../server/record/movedTime.ts';
-import { speak } from '../../web/words.ts';
+import { phrasesFetched, speak } from '../../web/words.ts';
 import { INDIGO, knownCurve, knownL } from '../analysis/across/knownCurve.ts';
 import { type Dye, exactPoints } from '../analysis/curve/trueStrips.ts';
 import { holdTogether } from './holdTogether.ts';
 import { sentencesIn } from './saidIn.ts';
 
-beforeAll(() => speak('de'));
+beforeAll(async () => {
+  await speak('de');
+  await phrasesFetched;
+});
 afterAll(() => speak('en'));
 
 const curve = knownCurve(INDIGO);

@@ -5,12 +5,13 @@ import { phrasing } from '../words.ts';
 
 type Said = (values: never) => string;
 
-const made = new Map<NonNullable<typeof phrasing>, Phrasing>();
+const made = new Map<NonNullable<typeof phrasing.value>, Phrasing>();
 
 const spoken = (): Phrasing | null => {
-  if (phrasing === null) return null;
-  const phrases = made.get(phrasing) ?? phrasing({ number: formatNumber, time: formatTime });
-  made.set(phrasing, phrases);
+  const make = phrasing.value;
+  if (make === null) return null;
+  const phrases = made.get(make) ?? make({ number: formatNumber, time: formatTime });
+  made.set(make, phrases);
   return phrases;
 };
 
