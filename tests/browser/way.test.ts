@@ -224,10 +224,11 @@ describe('one’s own strip', () => {
     await page.getByRole('button', { name: 'Read the strip' }).click();
     await page.getByRole('heading', { name: 'Your strip' }).waitFor();
     await go(page, 'Book');
-    await page.getByRole('button', { name: /^Put away/ }).click();
+    const putAway = page.getByRole('button', { name: 'Put away: Your strip' });
+    await putAway.click();
     await page.getByText('Nothing read yet.').waitFor();
     await page.getByRole('button', { name: 'Undo' }).click();
-    await page.locator('.book-row').waitFor();
+    await putAway.waitFor();
   });
 });
 
