@@ -1,275 +1,61 @@
-import { chartFolder, readCharts } from './chartPhotos.ts';
-import { exposureLines, nextStripLines } from './exposureTables.ts';
+import { benchAccuracy } from './accuracyBench.ts';
 import { benchFinder } from './finderBench.ts';
 import { measureLoad } from './loadBench.ts';
-import type { Measured } from './measure.ts';
-import { followNextStrip, type NextResult } from './nextStrip.ts';
 import { measurePage } from './pageBench.ts';
-import { type PairResult, readPair, readTurned, type TurnedResult } from './pairs.ts';
-import { type Job, measureAll } from './pool.ts';
 import { measureRecord } from './recordBench.ts';
 import { benchSheets } from './sheetBench.ts';
 import { measureSpeed } from './speed.ts';
-import { percentile, rms, row, share } from './tables.ts';
+import { row } from './tables.ts';
 
-// Every figure in README and docs comes from here. `npm run bench`; `npm run bench -- --each 60` for more scenes.
+// Every figure in README and docs comes from here. `npm run bench`; `-- --each 60` for more scenes, `-- --only speed` for
+// one part.
 const words = process.argv.slice(2);
-const optionOf = (name: string, otherwise: number): number => {
+const optionOf = (name: string): string | undefined => {
   const at = words.indexOf(`--${name}`);
-  return at >= 0 ? Number(words[at + 1]) : otherwise;
+  return at >= 0 ? words[at + 1] : undefined;
 };
 /** Scenes per card and surround, from seeds that nothing was tuned on. */
-const each = optionOf('each', 25);
-const firstSeed = optionOf('seed', 90_001);
-
-const CARDS = ['white-grey-black', 'grey-scale', 'chart-24', 'grey-18'] as const;
-const SURROUNDS = ['plain', 'patterned', 'dark'] as const;
-
-const jobs: Job[] = CARDS.flatMap((card, c) =>
-  SURROUNDS.flatMap((surround, s) =>
-    Array.from({ length: each }, (_, i) => ({
-      // A grey-18 scene is drawn as brightly as the others only with its own seeds.
-      seed: firstSeed + 1000 * (3 * c + s) + i,
-      options: { card, surround, widthPx: 1600, heightPx: 1200 },
-    })),
-  ),
-);
-
-const stepRms = (pick: (m: Measured) => readonly number[]) => (m: Measured) => rms(pick(m));
-const covered = (group: readonly Measured[]) =>
-  share(group.flatMap((m) => m.errors.map((e, i) => Math.abs(e) <= 1.645 * m.u[i])));
-const both = (values: readonly number[]) =>
-  `${percentile(values, 50).toFixed(2)} / ${percentile(values, 90).toFixed(2)}`;
+const each = Number(optionOf('each') ?? 25);
+const firstSeed = Number(optionOf('seed') ?? 90_001);
 
 const print = (text = ''): void => {
   process.stdout.write(`${text}\n`);
 };
 
+const printAll = async (lines: AsyncIterable<string[]> | Iterable<string[]>): Promise<void> => {
+  for await (const line of lines) print(row(line));
+};
+
+const PARTS: Readonly<Record<string, () => Promise<void>>> = {
+  accuracy: () => benchAccuracy(print, firstSeed, each),
+  finder: () => benchFinder(print, firstSeed + 610_000, 3 * each),
+  sheets: () => benchSheets(print, firstSeed + 710_000, 8 * each),
+  speed: async () => {
+    print('\nSpeed, median of the runs, ratio to a bare decode of the same file by sharp in the same run');
+    await printAll(measureSpeed());
+  },
+  server: async () => {
+    print('\nThe server under load: 50 phones send a photo at once, to be read and then into the inbox');
+    await printAll(await measureLoad(50));
+  },
+  page: async () => {
+    print('\nThe page in Chromium at 390 px, median of the runs');
+    await printAll(measurePage());
+  },
+  record: async () => {
+    print('\nThe record: a book of 10,000 readings, median, 95th percentile and longest of 200');
+    const { rows, size } = await measureRecord();
+    await printAll(rows);
+    print(size);
+  },
+};
+
+const only = optionOf('only');
+const wanted = only === undefined ? Object.keys(PARTS) : only.split(',');
+const unknown = wanted.filter((name) => !Object.hasOwn(PARTS, name));
+if (unknown.length > 0)
+  throw new Error(`--only takes ${Object.keys(PARTS).join(', ')}; not ${unknown.join(', ')}.`);
+
 const started = Date.now();
-print(
-  `Rendered photos, true marks, seeds from ${firstSeed}, ${each} scenes for each card and surround, 1600 × 1200 px.`,
-);
-const { measured, failures } = await measureAll(jobs);
-
-print('\nL* error per photo (root mean square over its steps), median / 90th percentile');
-print(
-  row([
-    'card',
-    'surround',
-    'Tonestep',
-    'several patches, line',
-    'grey patch scaled',
-    'eyedropper',
-    'within 1.645 u',
-  ]),
-);
-for (const card of CARDS)
-  for (const surround of SURROUNDS) {
-    const group = measured.filter((m) => m.card === card && m.surround === surround);
-    if (group.length === 0) continue;
-    print(
-      row([
-        card,
-        surround,
-        both(group.map(stepRms((m) => m.errors))),
-        both(group.map(stepRms((m) => m.lineScaled))),
-        both(group.map(stepRms((m) => m.greyScaled))),
-        both(group.map(stepRms((m) => m.eyedropper))),
-        covered(group),
-      ]),
-    );
-  }
-const kinds = [
-  ...CARDS.map((card) => [card, 'all', measured.filter((m) => m.card === card)] as const),
-  ...SURROUNDS.map(
-    (surround) =>
-      [
-        'three patches or more',
-        surround,
-        measured.filter((m) => m.card !== 'grey-18' && m.surround === surround),
-      ] as const,
-  ),
-];
-for (const [card, surround, group] of kinds)
-  print(
-    row([
-      card,
-      surround,
-      both(group.map(stepRms((m) => m.errors))),
-      both(group.map(stepRms((m) => m.lineScaled))),
-      both(group.map(stepRms((m) => m.greyScaled))),
-      both(group.map(stepRms((m) => m.eyedropper))),
-      covered(group),
-    ]),
-  );
-const several = measured.filter((m) => m.card !== 'grey-18');
-for (const [name, group] of [
-  ['three patches or more', several],
-  ['all', measured],
-] as const)
-  print(
-    row([
-      name,
-      'all',
-      both(group.map(stepRms((m) => m.errors))),
-      both(group.map(stepRms((m) => m.lineScaled))),
-      both(group.map(stepRms((m) => m.greyScaled))),
-      both(group.map(stepRms((m) => m.eyedropper))),
-      covered(group),
-    ]),
-  );
-
-print('\nExposure for a target inside the strip: |error| in stops, median / 90th percentile');
-print(
-  row([
-    'card',
-    'strips',
-    'Tonestep',
-    'line in log E',
-    'nearest true step',
-    'within the 90 %',
-    'its median width',
-  ]),
-);
-for (const [name, group] of [
-  ['white-grey-black', measured.filter((m) => m.card === 'white-grey-black')],
-  ['grey-scale', measured.filter((m) => m.card === 'grey-scale')],
-  ['chart-24', measured.filter((m) => m.card === 'chart-24')],
-  ['grey-18', measured.filter((m) => m.card === 'grey-18')],
-  ['all', measured],
-] as const) {
-  const results = group.flatMap((m) => (m.exposure && m.exposure.advised !== null ? [m.exposure] : []));
-  if (results.length === 0) continue;
-  const size = (values: readonly (number | null)[]) =>
-    both(values.flatMap((v) => (v === null ? [] : [Math.abs(v)])));
-  print(
-    row([
-      name,
-      String(results.length),
-      size(results.map((r) => r.advised)),
-      size(results.map((r) => r.lineInterpolated)),
-      size(results.map((r) => r.nearestStep)),
-      share(results.flatMap((r) => (r.inInterval === null ? [] : [r.inInterval]))),
-      percentile(
-        results.flatMap((r) => (r.widthStops === null ? [] : [r.widthStops])),
-        50,
-      ).toFixed(2),
-    ]),
-  );
-}
-const asked = measured.flatMap((m) => (m.exposure ? [m.exposure] : []));
-print(
-  `Targets inside the strip asked for: ${asked.length}; answered with a time: ${asked.filter((r) => r.advised !== null).length}.`,
-);
-if (failures.length > 0) print(`Failed: ${failures.join('; ')}`);
-for (const line of exposureLines(measured)) print(line);
-
-print('\nFollowing the advised next strip once: |error| in stops and width of the interval, medians');
-for (const [name, wanted] of [
-  ['75 % depth', 75],
-  ['full depth', 'full'],
-] as const) {
-  const followed: NextResult[] = [];
-  for (let seed = firstSeed + 50_000; seed < firstSeed + 50_000 + 2 * each; seed++) {
-    const result = await followNextStrip(seed, wanted);
-    if (result) followed.push(result);
-  }
-  for (const line of nextStripLines(name, followed)) print(line);
-}
-
-print(
-  '\nTwo photos of one strip, other light, camera, pose and table: difference of the two readings, over all steps',
-);
-const pairs: PairResult[] = [];
-for (let i = 0; i < Math.max(40, each); i++) pairs.push(await readPair(firstSeed + 60_000 + i, i));
-for (const surround of [...SURROUNDS, 'all']) {
-  const group = pairs.filter((p) => surround === 'all' || p.surround === surround);
-  print(
-    row([
-      'white-grey-black',
-      surround,
-      `${group.length} pairs`,
-      `ΔE00 ${both(group.flatMap((p) => p.deltaE))}`,
-      `ΔL* ${both(group.flatMap((p) => p.deltaL))}`,
-    ]),
-  );
-}
-
-print(
-  '\nA strip on a table that tells nothing of the light, photographed again turned end for end: RMSE, median / 90th percentile',
-);
-const turned: TurnedResult[] = [];
-for (let i = 0; i < Math.ceil(each / 2); i++) turned.push(await readTurned(firstSeed + 70_000 + i));
-print(
-  row([
-    'first photo alone',
-    '',
-    both(turned.map((t) => t.alone)),
-    `u ${percentile(
-      turned.map((t) => t.uAlone),
-      50,
-    ).toFixed(2)}`,
-  ]),
-);
-print(
-  row([
-    'both together',
-    '',
-    both(turned.map((t) => t.together)),
-    `u ${percentile(
-      turned.map((t) => t.uTogether),
-      50,
-    ).toFixed(2)}`,
-    `within 1.645 u: ${share(turned.flatMap((t) => t.within))}`,
-  ]),
-);
-
-const folder = chartFolder();
-if (folder) {
-  print(
-    '\nReal photos of a 24-patch chart: white, neutral 5 and black as card; L* error of neutral 8, 6.5 and 3.5',
-  );
-  const charts = await readCharts(folder);
-  for (const c of charts)
-    print(row([c.photo, c.edition, ...c.errors.map((e, i) => `${e.toFixed(2)} (u ${c.u[i].toFixed(2)})`)]));
-  const of = (edition: string) => charts.filter((c) => c.edition === edition);
-  for (const edition of ['before 2014', 'after 2014'] as const)
-    print(
-      row([
-        'all five',
-        edition,
-        `RMSE ${rms(of(edition).flatMap((c) => c.errors)).toFixed(2)}`,
-        `within 1.645 u: ${share(of(edition).flatMap((c) => c.errors.map((e, i) => Math.abs(e) <= 1.645 * c.u[i])))}`,
-      ]),
-    );
-  print(
-    'Slope of recorded against true light from one neutral to the next darker, lightest first (after 2014)',
-  );
-  for (const c of of('after 2014')) print(row([c.photo, '', c.slopes.map((v) => v.toFixed(2)).join(' ')]));
-  print('The paper beside the neutral row: its lightest over its darkest place, as photographed');
-  for (const c of of('after 2014')) print(row([c.photo, '', c.paperRatio.toFixed(2)]));
-  const alone = of('after 2014').map((c) => c.greyOnly);
-  print(
-    row([
-      'neutral 5 alone as card',
-      'after 2014',
-      `RMSE ${rms(alone.flatMap((g) => g.errors)).toFixed(2)}`,
-      `rms of error/u ${rms(alone.flatMap((g) => g.errors.map((e, i) => e / g.u[i]))).toFixed(2)}`,
-    ]),
-  );
-} else print('\nReal chart photos: not beside the project, left out.');
-
-await benchFinder(print, firstSeed + 610_000, 3 * each);
-await benchSheets(print, firstSeed + 710_000, 8 * each);
-
-print('\nSpeed, median of the runs, ratio to a bare decode of the same file by sharp in the same run');
-for await (const line of measureSpeed()) print(row(line));
-print('\nThe server under load: 50 phones send a photo at once, to be read and then into the inbox');
-for (const line of await measureLoad(50)) print(row(line));
-print('\nThe page in Chromium at 390 px, median of the runs');
-for await (const line of measurePage()) print(row(line));
-print('\nThe record: a book of 10,000 readings, median, 95th percentile and longest of 200');
-const record = await measureRecord();
-for (const line of record.rows) print(row(line));
-print(record.size);
+for (const name of wanted) await PARTS[name]();
 print(`\nBench took ${((Date.now() - started) / 1000).toFixed(0)} s.`);
