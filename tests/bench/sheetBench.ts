@@ -51,11 +51,18 @@ const tables = (measured: readonly SheetFound[], asked: number): string[] => {
         ]),
       );
   const read = measured.filter((m) => m.errors && m.errorsTrue);
-  const found = rms(read.flatMap((m) => m.errors ?? []));
-  const given = rms(read.flatMap((m) => m.errorsTrue ?? []));
-  lines.push(
-    `L* error over all steps, root mean square: ${found.toFixed(2)} with marks as found, ${given.toFixed(2)} with true marks and the same surround: ${(found / given).toFixed(2)} times.`,
-  );
+  for (const [name, group] of [
+    ['all cards', read],
+    ['cards of three patches or more', read.filter((m) => m.card !== 'grey-18')],
+  ] as const) {
+    const found = group.map((m) => m.errors ?? []);
+    const given = group.map((m) => m.errorsTrue ?? []);
+    const middle = (errors: readonly (readonly number[])[]): string =>
+      percentile(errors.map(rms), 50).toFixed(2);
+    lines.push(
+      `L* error, ${name}, root mean square over all steps: ${rms(found.flat()).toFixed(2)} with marks as found, ${rms(given.flat()).toFixed(2)} with true marks and the same surround: ${(rms(found.flat()) / rms(given.flat())).toFixed(2)} times; median per photo ${middle(found)} and ${middle(given)}.`,
+    );
+  }
   lines.push(
     `Right: every middle inside the true area and 60 % of that covered. Stricter, 60 % of what both cover together: ${share(measured.map((m) => m.same))} right, ${share(measured.map((m) => m.outcome === 'found' && !m.same))} not so but sure.`,
   );
