@@ -11,6 +11,7 @@ import { noteLampHours, settingsById } from './keepReading.ts';
 import { exposedMoment, moment } from './moment.ts';
 import { recordedReading } from './recordedCurve.ts';
 import { thingById } from './things.ts';
+import { usePage } from './usePage.ts';
 
 type ControlFields = z.infer<typeof controlFields>;
 
@@ -129,20 +130,6 @@ export const listControls = async (
   query: UseQuery,
 ): Promise<{ readonly controls: readonly Control[]; readonly total: number }> =>
   store.read(async (db) => {
-    let wanted = db.selectFrom('controls').$if(!query.away, (q) => q.where('putAwayAt', 'is', null));
-    for (const column of ['dyeId', 'clothId', 'lightId'] as const) {
-      const id = query[column];
-      if (id) wanted = wanted.where(column, '=', id);
-    }
-    const { n } = await wanted
-      .select((e) => e.fn.countAll<number | string>().as('n'))
-      .executeTakeFirstOrThrow();
-    const rows = await wanted
-      .selectAll()
-      .orderBy('exposedAt', 'desc')
-      .orderBy('id')
-      .limit(query.limit)
-      .offset(query.offset)
-      .execute();
-    return { controls: rows.map(asControl), total: Number(n) };
+    const { rows, total } = await usePage(db, 'controls', query);
+    return { controls: rows.map(asControl), total };
   });

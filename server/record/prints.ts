@@ -14,6 +14,7 @@ import { asPrint } from './printRows.ts';
 import { type RecordedReading, recordedReading } from './recordedCurve.ts';
 import { thingById } from './things.ts';
 import { standingOf } from './today.ts';
+import { usePage } from './usePage.ts';
 
 type PrintFields = z.infer<typeof printFields>;
 
@@ -153,20 +154,6 @@ export const listPrints = async (
   query: UseQuery,
 ): Promise<{ readonly prints: readonly Print[]; readonly total: number }> =>
   store.read(async (db) => {
-    let wanted = db.selectFrom('prints').$if(!query.away, (q) => q.where('putAwayAt', 'is', null));
-    for (const column of ['dyeId', 'clothId', 'lightId'] as const) {
-      const id = query[column];
-      if (id) wanted = wanted.where(column, '=', id);
-    }
-    const { n } = await wanted
-      .select((e) => e.fn.countAll<number | string>().as('n'))
-      .executeTakeFirstOrThrow();
-    const rows = await wanted
-      .selectAll()
-      .orderBy('exposedAt', 'desc')
-      .orderBy('id')
-      .limit(query.limit)
-      .offset(query.offset)
-      .execute();
-    return { prints: rows.map(asPrint), total: Number(n) };
+    const { rows, total } = await usePage(db, 'prints', query);
+    return { prints: rows.map(asPrint), total };
   });
