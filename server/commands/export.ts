@@ -4,6 +4,7 @@ import { open, rename, rm } from 'node:fs/promises';
 import { pipeline } from 'node:stream/promises';
 import { writeArchive } from '../exchange/archiveWrite.ts';
 import { type Command, CommandError } from './command.ts';
+import { counted } from './counted.ts';
 import { parseWords } from './options.ts';
 import { withBook } from './withBook.ts';
 import { wrapped } from './wrapped.ts';
@@ -50,7 +51,9 @@ export const exportBook: Command = {
     const { readings, photos, photosLost } = made;
     return {
       text: `${[
-        wrapped(`Wrote ${file}: ${readings} readings and ${photos - photosLost} photos.`),
+        wrapped(
+          `Wrote ${file}: ${counted(readings, 'reading')} and ${counted(photos - photosLost, 'photo')}.`,
+        ),
         ...(photosLost > 0
           ? [wrapped(`${photosLost} photos are missing from the data folder and are not in it.`)]
           : []),
