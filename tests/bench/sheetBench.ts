@@ -54,6 +54,7 @@ const tables = (measured: readonly SheetFound[], asked: number): string[] => {
   for (const [name, group] of [
     ['all cards', read],
     ['cards of three patches or more', read.filter((m) => m.card !== 'grey-18')],
+    ['the same, found without asking', read.filter((m) => m.card !== 'grey-18' && m.outcome === 'found')],
   ] as const) {
     const found = group.map((m) => m.errors ?? []);
     const given = group.map((m) => m.errorsTrue ?? []);
