@@ -1,5 +1,6 @@
 import { cutting, type Profile, type StepPrior, type StepSplit, splitSteps } from './changePoints.ts';
 import type { Doubt } from './confidence.ts';
+import { flatness } from './flatness.ts';
 import { type Homography, patchOf, project, unitSquareTo } from './homography.ts';
 import type { Point, Quad } from './marks.ts';
 import { sideLengths } from './quadGeometry.ts';
@@ -224,19 +225,6 @@ const profileAlong = (field: ToneField, square: Homography, quad: Quad, rimPx: n
     cloth: new Float64Array(SAMPLES).fill(1),
     maxSlope: 0.25 / SAMPLES,
   };
-};
-
-const flatness = (planes: readonly Float64Array[], noise: readonly number[]): Float64Array => {
-  const length = planes[0].length;
-  return Float64Array.from({ length }, (_, i) => {
-    let square = 0;
-    planes.forEach((plane, p) => {
-      const before = plane[i] - plane[Math.max(0, i - 2)];
-      const after = plane[Math.min(length - 1, i + 2)] - plane[i];
-      square += (before ** 2 + after ** 2) / (3 * noise[p]) ** 2;
-    });
-    return Math.max(0.03, 1 / (1 + square));
-  });
 };
 
 /** Robust noise from second differences at a lag of three samples. */

@@ -1,4 +1,5 @@
 import type { Profile } from './changePoints.ts';
+import { flatness } from './flatness.ts';
 import { type Homography, patchOf, project } from './homography.ts';
 import { sideLengths } from './quadGeometry.ts';
 import { medianOf, paleness, pixelAt, type Tint } from './sampleTone.ts';
@@ -90,20 +91,6 @@ export function sampleAlong(
 /** Bare cloth may lie in a margin of its own; what is like all that lies beside it, near and far, is table. */
 function unbounded({ flank, farFlank }: Cross): number {
   return 0.15 * Math.exp(-((flank / 0.05) ** 2)) + 0.85 * Math.exp(-((farFlank / 0.04) ** 2));
-}
-
-/** 1 where the profile runs level, near 0 on ramps of blur and penumbra, and on lines and threads across the strip. */
-function flatness(planes: readonly Float64Array[], noise: readonly number[]): Float64Array {
-  const length = planes[0].length;
-  return Float64Array.from({ length }, (_, i) => {
-    let square = 0;
-    planes.forEach((plane, p) => {
-      const before = plane[i] - plane[Math.max(0, i - 2)];
-      const after = plane[Math.min(length - 1, i + 2)] - plane[i];
-      square += (before ** 2 + after ** 2) / (3 * noise[p]) ** 2;
-    });
-    return Math.max(0.03, 1 / (1 + square));
-  });
 }
 
 /** How much the light may fall from one end of the photo to the other, ln. */

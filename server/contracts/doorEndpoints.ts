@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { previewAnswer } from './answers.ts';
 import type { Endpoint } from './endpoint.ts';
-import type { ErrorCode } from './errors.ts';
+import { type ErrorCode, photoFileCodes } from './errors.ts';
 import {
   exchangeAnswer,
   exchangeRequest,
@@ -18,12 +18,7 @@ const byId = z.object({ id: z.string() });
 const PHOTO: readonly ErrorCode[] = [
   'request-invalid',
   'upload-too-large',
-  'photo-unreadable',
-  'photo-damaged',
-  'photo-format-unsupported',
-  'photo-too-large',
-  'photo-too-small',
-  'profile-unsupported',
+  ...photoFileCodes,
   'busy',
   'timed-out',
 ];

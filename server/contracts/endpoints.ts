@@ -4,7 +4,7 @@ import { comparisonAnswer, comparisonQuestion } from './comparison.ts';
 import { doorEndpoints } from './doorEndpoints.ts';
 import { driftAnswer, driftQuestion } from './drift.ts';
 import type { Endpoint } from './endpoint.ts';
-import type { ErrorCode } from './errors.ts';
+import { type ErrorCode, photoFileCodes } from './errors.ts';
 import { bedForm, evennessAnswer, evennessQuestion } from './evenness.ts';
 import { exchangeEndpoints } from './exchangeEndpoints.ts';
 import { marks, taps } from './marks.ts';
@@ -80,12 +80,7 @@ const WRITES: readonly ErrorCode[] = [
 ];
 /** Refusals of reading a photo. */
 const READS: readonly ErrorCode[] = [
-  'photo-unreadable',
-  'photo-damaged',
-  'photo-format-unsupported',
-  'photo-too-large',
-  'photo-too-small',
-  'profile-unsupported',
+  ...photoFileCodes,
   'strip-invalid',
   'card-invalid',
   'marks-invalid',

@@ -1,14 +1,19 @@
 import { z } from 'zod';
 import { phrase } from './phrase.ts';
 
-/** Refusals that the analysis makes: same names as its own codes (a test holds the two together). */
-const analysisCodes = [
+/** Refusals of a photo's file, wherever one is taken in. */
+export const photoFileCodes = [
   'photo-unreadable',
   'photo-damaged',
   'photo-format-unsupported',
   'photo-too-large',
   'photo-too-small',
   'profile-unsupported',
+] as const;
+
+/** Refusals that the analysis makes: same names as its own codes (a test holds the two together). */
+const analysisCodes = [
+  ...photoFileCodes,
   'strip-invalid',
   'card-invalid',
   'marks-invalid',

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { archiveAnswer } from './archive.ts';
 import type { Endpoint } from './endpoint.ts';
-import type { ErrorCode } from './errors.ts';
+import { type ErrorCode, photoFileCodes } from './errors.ts';
 import { cgatsQuery, reportForm, reportQuery } from './exchange.ts';
 import { id } from './recordText.ts';
 
@@ -50,18 +50,7 @@ export const exchangeEndpoints: readonly Endpoint[] = [
     summary: 'A reading that is not kept on paper, as a PDF',
     request: { type: 'multipart/form-data', schema: reportForm },
     response: { status: 200, type: 'application/pdf' },
-    errors: [
-      'request-invalid',
-      'upload-too-large',
-      'photo-unreadable',
-      'photo-damaged',
-      'photo-format-unsupported',
-      'photo-too-large',
-      'photo-too-small',
-      'profile-unsupported',
-      'busy',
-      'timed-out',
-    ],
+    errors: ['request-invalid', 'upload-too-large', ...photoFileCodes, 'busy', 'timed-out'],
   },
   {
     method: 'get',

@@ -48,10 +48,24 @@ export const benchAccuracy = async (
       'within 1.645 u',
     ]),
   );
-  for (const card of CARDS)
-    for (const surround of SURROUNDS) {
-      const group = measured.filter((m) => m.card === card && m.surround === surround);
-      if (group.length === 0) continue;
+  const several = measured.filter((m) => m.card !== 'grey-18');
+  const groups: readonly (readonly [card: string, surround: string, group: readonly Measured[]])[] = [
+    ...CARDS.flatMap((card) =>
+      SURROUNDS.map(
+        (surround) =>
+          [card, surround, measured.filter((m) => m.card === card && m.surround === surround)] as const,
+      ),
+    ),
+    ...CARDS.map((card) => [card, 'all', measured.filter((m) => m.card === card)] as const),
+    ...SURROUNDS.map(
+      (surround) =>
+        ['three patches or more', surround, several.filter((m) => m.surround === surround)] as const,
+    ),
+    ['three patches or more', 'all', several],
+    ['all', 'all', measured],
+  ];
+  for (const [card, surround, group] of groups)
+    if (group.length > 0)
       print(
         row([
           card,
@@ -63,46 +77,6 @@ export const benchAccuracy = async (
           covered(group),
         ]),
       );
-    }
-  const kinds = [
-    ...CARDS.map((card) => [card, 'all', measured.filter((m) => m.card === card)] as const),
-    ...SURROUNDS.map(
-      (surround) =>
-        [
-          'three patches or more',
-          surround,
-          measured.filter((m) => m.card !== 'grey-18' && m.surround === surround),
-        ] as const,
-    ),
-  ];
-  for (const [card, surround, group] of kinds)
-    print(
-      row([
-        card,
-        surround,
-        both(group.map(stepRms((m) => m.errors))),
-        both(group.map(stepRms((m) => m.lineScaled))),
-        both(group.map(stepRms((m) => m.greyScaled))),
-        both(group.map(stepRms((m) => m.eyedropper))),
-        covered(group),
-      ]),
-    );
-  const several = measured.filter((m) => m.card !== 'grey-18');
-  for (const [name, group] of [
-    ['three patches or more', several],
-    ['all', measured],
-  ] as const)
-    print(
-      row([
-        name,
-        'all',
-        both(group.map(stepRms((m) => m.errors))),
-        both(group.map(stepRms((m) => m.lineScaled))),
-        both(group.map(stepRms((m) => m.greyScaled))),
-        both(group.map(stepRms((m) => m.eyedropper))),
-        covered(group),
-      ]),
-    );
 
   print('\nExposure for a target inside the strip: |error| in stops, median / 90th percentile');
   print(
