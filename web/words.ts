@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals';
 import type { Phrasing } from '../analysis/phrases.ts';
-import type { Formats, Words } from './words/shape.ts';
+import type { Formats } from '../analysis/words/formats.ts';
+import type { Words } from './words/shape.ts';
 
 export const LANGUAGES = ['en', 'de'] as const;
 export type Language = (typeof LANGUAGES)[number];
@@ -23,7 +24,7 @@ export let phrasesFetched: Promise<void> = Promise.resolve();
 export const speak = async (language: Language): Promise<void> => {
   if (language === 'de') {
     words = (await import('./words/german.ts')).german;
-    phrasesFetched = import('./words/germanPhrases.ts').then(({ germanPhrasing }) => {
+    phrasesFetched = import('../analysis/words/germanPhrases.ts').then(({ germanPhrasing }) => {
       if (words.language === language) phrasing.value = germanPhrasing;
     });
   } else {

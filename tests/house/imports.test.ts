@@ -61,6 +61,7 @@ const STAGES = [
   'plan',
   'advice',
   'across',
+  'words',
 ];
 /** Types of what the printer says, which every stage may name. */
 const SPOKEN = [
@@ -70,7 +71,7 @@ const SPOKEN = [
   'analysis/phrases.ts',
 ];
 /** What the page may take from the analysis: pure parts only. */
-const PAGE_MAY = ['colour', 'curve', 'advice', 'plan', 'across'];
+const PAGE_MAY = ['colour', 'curve', 'advice', 'plan', 'across', 'words'];
 
 describe('imports', () => {
   it('are found at all: the walk sees more than 100', () => {

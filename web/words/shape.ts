@@ -9,9 +9,3 @@ type Widened<T> = T extends string
 
 /** All words of the page. A further language is a value of this type: a missing word does not compile. */
 export type Words = Widened<typeof english>;
-
-/** How numbers and times are written in the language that is spoken. */
-export interface Formats {
-  readonly number: (value: number, decimals: number) => string;
-  readonly time: (seconds: number) => string;
-}

@@ -1,5 +1,5 @@
-import type { Area, Phrase, Phrasing } from '../../analysis/phrases.ts';
-import type { Formats } from './shape.ts';
+import type { Area, Phrase, Phrasing } from '../phrases.ts';
+import type { Formats } from './formats.ts';
 
 const PATCH: Readonly<Record<string, string>> = { white: 'Weiß', grey: 'Grau', black: 'Schwarz' };
 const patch = (name: string): string => `„${PATCH[name] ?? name}“`;
