@@ -5,7 +5,7 @@ export interface Caution {
 }
 
 /** Short cautions that go with every plan. General by nature: data sheets, makers and local codes come first. */
-export const CAUTIONS: readonly Caution[] = [
+export const CAUTIONS = [
   {
     key: 'ultraviolet',
     text: "Ultraviolet lamps can hurt eyes and skin before you feel anything. Close the exposure unit or shield it; wear eyewear rated for the lamp's wavelengths; never look at lit tubes.",
@@ -31,4 +31,6 @@ export const CAUTIONS: readonly Caution[] = [
     key: 'professional',
     text: "Professional or public settings: licensed practice, local codes and the maker's sheets come before this tool.",
   },
-];
+] as const satisfies readonly Caution[];
+
+export type CautionKey = (typeof CAUTIONS)[number]['key'];

@@ -1,3 +1,5 @@
+import { germanAdvice } from '../../analysis/words/germanAdvice.ts';
+import { germanCautions } from '../../analysis/words/germanCautions.ts';
 import type { Words } from './shape.ts';
 
 /** All words of the page in German. */
@@ -272,36 +274,7 @@ export const german: Words = {
   stops: (amount, one) => `${amount} ${one ? 'Blende' : 'Blenden'}`,
 
   sentences: {
-    full: (L) => `volle Tiefe (L* ${L}, höchstens 1 heller als das Tiefste)`,
-    depth: (percent, L) => `${percent} % Tiefe (L* ${L})`,
-    lightness: (L) => `L* ${L}`,
-    swatch: (L) => `das Muster (am nächsten bei L* ${L})`,
-    expose: (time, target, L, depth) =>
-      `Belichte ${time} für ${target}: Das ergibt L* ${L}, ${depth} % Tiefe.`,
-    between: (low, high) => `In neun von zehn Fällen liegt die richtige Zeit zwischen ${low} und ${high}.`,
-    orLonger: (low) =>
-      `In neun von zehn Fällen ist die richtige Zeit ${low} oder länger; wie viel länger, kann dieser Streifen nicht sagen.`,
-    shorterThanShortest: (time) =>
-      `Sie ist kürzer als die kürzeste Stufe, ${time}; dort sagt der Streifen wenig.`,
-    stripBegins: (time, target) => `Der Streifen beginnt bei ${time}, schon tiefer als ${target}.`,
-    stripEnds: (time, target) => `Der Streifen endet bei ${time}, vor ${target}.`,
-    about: (time) =>
-      `Nach der Kurve dauert es etwa ${time}, was keine Stufe geprüft hat: Mach den nächsten Streifen, bevor du darauf vertraust.`,
-    tooFar:
-      'Es liegt mehr als eine Blende von jeder Stufe entfernt, darum gibt es keine Zeit: Mach den nächsten Streifen.',
-    lighterThanCloth: (target, L) =>
-      `Keine Belichtung ergibt ${target}: Das ist heller als das unbelichtete Tuch, L* ${L}.`,
-    neverArrives: (target) =>
-      `Die Kurve nähert sich ${target}, kommt aber nie ganz an: Wähle „so tief es geht“, das liegt höchstens 1 L* darüber, oder weniger.`,
-    deeperThanDye: (target, L, u) =>
-      `Dieser Farbstoff kommt auf diesem Tuch nicht bis ${target}: Sein Tiefstes ist L* ${L}${u === null ? '' : ` ± ${u}`}. Wähle ein helleres Ziel oder ein stärkeres Bad.`,
-    swatchAway: (deltaE) => `Das Muster bleibt bestenfalls ΔE00 ${deltaE} entfernt.`,
-    tooFewSteps:
-      'Eine Kurve braucht einen unbelichteten Grund und mindestens zwei belichtete Stufen. Mach den nächsten Streifen mit mehr Stufen.',
-    blankStrip:
-      'Keine Stufe ist vom Grund zu unterscheiden. Prüfe zuerst die Lichtquelle: die richtige Lampe, nah genug, und nichts dazwischen, das Ultraviolett aufhält.',
-    countDiffers:
-      'Das Foto zeigt eine andere Zahl von Stufen, als Zeiten dastehen; darum bekommt keine Stufe ihre Zeit. Berichtige die Zeiten oder setze die Markierungen von Hand und lies dann neu.',
+    ...germanAdvice,
     base: (L) => `Das ist der unbelichtete Grund, L* ${L}: Mit ihm werden die Stufen verglichen.`,
     notTold: (deltaE, least) =>
       `Unterscheidet sich um ΔE00 ${deltaE} vom Grund, weniger als ${least}: nicht zu erkennen.`,
@@ -991,21 +964,7 @@ export const german: Words = {
 
   cautions: {
     heading: 'Vorsicht',
-    of: {
-      ultraviolet:
-        'Ultraviolettlampen können Augen und Haut verletzen, bevor du etwas spürst. Schließe das Belichtungsgerät oder schirme es ab; trage eine Brille, die für die Wellenlängen der Lampe zugelassen ist; sieh nie in brennende Röhren.',
-      wiring:
-        'Lampen in der Nähe von Wasser: Lass die Leitungen von einer Elektrofachkraft legen, an einem Stromkreis mit Fehlerstromschutz, und halte die örtlichen Vorschriften ein.',
-      mercury:
-        'Leuchtstoffröhren enthalten Quecksilber: Zerbricht eine, lüfte den Raum und entsorge sie nach den örtlichen Regeln.',
-      chemicals:
-        'Farbstoffe, Sensibilisatoren und Waschmittel: Lies das Sicherheitsdatenblatt des Herstellers; Handschuhe, Lüftung, keine Küchengefäße, von Kindern fernhalten. Mische Ferricyanid nie mit starker Säure und erhitze es nicht. Frage deinen Wasserversorger, bevor du Waschwasser weggießt.',
-      glass: 'Glas: geschliffene oder abgeklebte Kanten; lass von der Lampe erwärmtes Glas abkühlen.',
-      'starting-point':
-        'Die empfohlenen Zeiten sind ein Ausgangspunkt, gemessen an einem einzigen Foto; probiere sie vor einem teuren Stück an einem Rest aus.',
-      professional:
-        'Gewerblich oder öffentlich: Zugelassene Arbeitsweise, örtliche Vorschriften und die Blätter der Hersteller gehen diesem Werkzeug vor.',
-    },
+    of: germanCautions,
   },
 
   errors: {
