@@ -11,24 +11,31 @@ export let words: Words;
 
 type MakePhrasing = (formats: Formats) => Phrasing;
 
-/**
- * The analysis's sentences in the language that is spoken; null in English, where its own text is shown, and until they
- * have been fetched: they come after the words, so that the page is there first.
- */
+/** The analysis's sentences in the language that is spoken; null in English, where its own text is shown, and until they are here. */
 export const phrasing = signal<MakePhrasing | null>(null);
 
-/** Settled once the sentences of the language that is spoken are there as well. */
-export let phrasesFetched: Promise<void> = Promise.resolve();
+let bringing: Promise<void> | null = null;
+
+/** Fetches the analysis's sentences; asked for by the first that is to be said, so that the page is there before them. */
+export const bringPhrases = (): Promise<void> => {
+  if (words.language !== 'de') return Promise.resolve();
+  bringing ??= import('../analysis/words/germanPhrases.ts').then(
+    ({ germanPhrasing }) => {
+      if (words.language === 'de') phrasing.value = germanPhrasing;
+    },
+    () => {
+      bringing = null;
+    },
+  );
+  return bringing;
+};
 
 /** Fetches a language's words and speaks it from now on. What is drawn already has to be drawn anew. */
 export const speak = async (language: Language): Promise<void> => {
-  if (language === 'de') {
-    words = (await import('./words/german.ts')).german;
-    phrasesFetched = import('../analysis/words/germanPhrases.ts').then(({ germanPhrasing }) => {
-      if (words.language === language) phrasing.value = germanPhrasing;
-    });
-  } else {
-    words = (await import('./words/english.ts')).english;
-    phrasing.value = null;
-  }
+  words =
+    language === 'de'
+      ? (await import('./words/german.ts')).german
+      : (await import('./words/english.ts')).english;
+  bringing = null;
+  phrasing.value = null;
 };

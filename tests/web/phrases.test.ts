@@ -12,7 +12,7 @@ import { cutTiles } from '../../analysis/tiles/cutTiles.ts';
 import type { PatchMean } from '../../analysis/tiles/robustMean.ts';
 import { loadDemoEntries } from '../../server/demos.ts';
 import { phraseText } from '../../web/sentences/phraseText.ts';
-import { phrasesFetched, speak } from '../../web/words.ts';
+import { bringPhrases, speak } from '../../web/words.ts';
 import { marks, type Painting, paintedTable } from '../analysis/check/paintedTable.ts';
 import { type Dye, exactPoints } from '../analysis/curve/trueStrips.ts';
 import { ENGLISH, holdTogether } from './holdTogether.ts';
@@ -23,7 +23,7 @@ const root = resolve(import.meta.dirname, '../..');
 
 beforeAll(async () => {
   await speak('de');
-  await phrasesFetched;
+  await bringPhrases();
 });
 afterAll(() => speak('en'));
 
@@ -45,6 +45,13 @@ describe('a sentence of the analysis in German', () => {
     await speak('en');
     expect(phraseText({ id: 'blank-strip', values: {} })).toBeNull();
     await speak('de');
+    await bringPhrases();
+  });
+
+  it('fetches the sentences once the first is to be said', async () => {
+    await speak('de');
+    expect(phraseText({ id: 'blank-strip', values: {} })).toBeNull();
+    await expect.poll(() => phraseText({ id: 'blank-strip', values: {} })).toMatch(/leer/i);
   });
 });
 

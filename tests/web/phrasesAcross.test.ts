@@ -11,7 +11,7 @@ import { AnalysisError } from '../../analysis/errors.ts';
 import { type PlanRequest, planStrip } from '../../analysis/plan/plan.ts';
 import { type Circumstances, doubtsOf } from '../../server/record/doubts.ts';
 import { type Moved, movedBySky } from '../../server/record/movedTime.ts';
-import { phrasesFetched, speak } from '../../web/words.ts';
+import { bringPhrases, speak } from '../../web/words.ts';
 import { INDIGO, knownCurve, knownL } from '../analysis/across/knownCurve.ts';
 import { type Dye, exactPoints } from '../analysis/curve/trueStrips.ts';
 import { holdTogether } from './holdTogether.ts';
@@ -19,7 +19,7 @@ import { sentencesIn } from './saidIn.ts';
 
 beforeAll(async () => {
   await speak('de');
-  await phrasesFetched;
+  await bringPhrases();
 });
 afterAll(() => speak('en'));
 

@@ -1,7 +1,7 @@
 import type { Phrase, Phrasing } from '../../analysis/phrases.ts';
 import { formatNumber } from '../numbers.ts';
 import { formatTime } from '../times.ts';
-import { phrasing } from '../words.ts';
+import { bringPhrases, phrasing, words } from '../words.ts';
 
 type Said = (values: never) => string;
 
@@ -9,7 +9,11 @@ const made = new Map<NonNullable<typeof phrasing.value>, Phrasing>();
 
 const spoken = (): Phrasing | null => {
   const make = phrasing.value;
-  if (make === null) return null;
+  if (make === null) {
+    // What is being drawn comes first.
+    if (words.language !== 'en') setTimeout(bringPhrases);
+    return null;
+  }
   const phrases = made.get(make) ?? make({ number: formatNumber, time: formatTime });
   made.set(make, phrases);
   return phrases;
