@@ -25,6 +25,14 @@ const plainColour = (css: string): string => {
   return `rgb(${r}, ${g}, ${b})`;
 };
 
+/** Drawing programs know no colour with an opacity in it: the two apart. */
+const solidColour = (css: string): { readonly colour: string; readonly opacity: string | null } => {
+  const match = /^rgba\((\d+), (\d+), (\d+), ([\d.]+)\)$/.exec(css);
+  return match
+    ? { colour: `rgb(${match[1]}, ${match[2]}, ${match[3]})`, opacity: match[4] }
+    : { colour: css, opacity: null };
+};
+
 /** The text of an SVG file that looks as the drawing does on the page, without the page's style sheet. */
 export const svgFileOf = (drawing: SVGSVGElement): string => {
   const copy = drawing.cloneNode(true) as SVGSVGElement;
@@ -39,7 +47,9 @@ export const svgFileOf = (drawing: SVGSVGElement): string => {
     for (const name of INHERITED) {
       const value = look.getPropertyValue(name);
       if (value === around?.getPropertyValue(name) || target.getAttribute(name)?.startsWith('url(')) continue;
-      target.setAttribute(name, plainColour(value));
+      const { colour, opacity } = solidColour(plainColour(value));
+      target.setAttribute(name, colour);
+      if (opacity !== null) target.setAttribute(`${name}-opacity`, opacity);
     }
     if (original instanceof SVGStopElement)
       target.setAttribute('stop-color', plainColour(look.getPropertyValue('stop-color')));

@@ -5,6 +5,7 @@ import { shapeSecondsToDepth, shapeSlopePerStop } from '../curve/landmarks.ts';
 import { shapeDeepest, shapeExposure } from '../curve/shape.ts';
 import { AnalysisError } from '../errors.ts';
 import { type Phrase, phrase } from '../phrases.ts';
+import { type BandPoint, curveBand } from './band.ts';
 import { type Figure, figureOf, intervalsPart, normalFigure } from './interval.ts';
 import type { RecordedCurve } from './recorded.ts';
 
@@ -66,6 +67,8 @@ export type DyeComparison =
       readonly depthPercent: number;
       readonly targetL: number | null;
       readonly dyes: readonly DyeFigures[];
+      /** How surely each curve is known, in the order of the dyes. */
+      readonly bands: readonly (readonly BandPoint[])[];
       readonly pairs: readonly DyePair[];
     };
 
@@ -107,7 +110,7 @@ export function compareDyes(entries: readonly DyeEntry[], options: CompareOption
   const pairs = dyes.flatMap((_, i) =>
     dyes.slice(i + 1).map((_, k) => pairOf(dyes[i], dyes[i + 1 + k], drawn[i], drawn[i + 1 + k], depth)),
   );
-  return { kind: 'compared', depthPercent: depth, targetL, dyes, pairs };
+  return { kind: 'compared', depthPercent: depth, targetL, dyes, bands: entries.map(curveBand), pairs };
 }
 
 function check(entries: readonly DyeEntry[], depth: number, targetL: number | null): void {

@@ -29,6 +29,11 @@ const comparedFigure = z.enum([
   'secondsToTarget',
 ]);
 
+const bandPoint = z
+  .object({ seconds: z.number(), L: z.number(), low: z.number(), high: z.number() })
+  .readonly();
+export type BandPoint = z.infer<typeof bandPoint>;
+
 export const comparison = z.discriminatedUnion('kind', [
   z
     .object({ kind: z.literal('not-comparable'), reason: z.string(), phrase: phrase.exactOptional() })
@@ -55,6 +60,8 @@ export const comparison = z.discriminatedUnion('kind', [
             .readonly(),
         )
         .readonly(),
+      /** How surely each curve is known: L* at times in equal ratios with its 90 % interval, in the order of the dyes. */
+      bands: z.array(z.array(bandPoint).readonly()).readonly(),
       pairs: z
         .array(
           z

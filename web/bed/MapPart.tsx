@@ -3,9 +3,9 @@ import { useRef } from 'preact/hooks';
 import type { EvennessAnswer } from '../../server/contracts/evenness.ts';
 import { formatNumber } from '../numbers.ts';
 import { Said, Warnings } from '../parts/Remarks.tsx';
+import { SavedPicture } from '../parts/SavedPicture.tsx';
 import { ScrollPlace } from '../parts/ScrollPlace.tsx';
 import { useWidth } from '../parts/useWidth.ts';
-import { pictureOf, saveFile, svgFileOf } from '../save.ts';
 import { phraseText } from '../sentences/phraseText.ts';
 import { words } from '../words.ts';
 import { aroundUsable, type BedMap, DoseMap, type DoseUnit, doseText } from './DoseMap.tsx';
@@ -73,7 +73,6 @@ const DoseReport = ({ map }: { map: BedMap }) => {
   const drawing = useRef<HTMLDivElement>(null);
   const { usableArea, relativeDose, openPercent, pattern, tolerancePercent } = map;
   const [rows, columns] = [relativeDose.length, relativeDose[0].length];
-  const find = (): SVGSVGElement | null => drawing.current?.querySelector<SVGSVGElement>('svg') ?? null;
   const where = words.evenness.place(pattern.where);
   const worded = phraseText(pattern.phrase);
   return (
@@ -125,27 +124,7 @@ const DoseReport = ({ map }: { map: BedMap }) => {
       )}
       <Cells map={map} unit={unit.value} />
       {map.warnings.length > 0 && <Warnings warnings={map.warnings} />}
-      <div class="saves">
-        <button
-          type="button"
-          onClick={() => {
-            const svg = find();
-            if (svg) saveFile(svgFileOf(svg), 'bed.svg', 'image/svg+xml');
-          }}
-        >
-          {words.stage.saveDrawing}
-        </button>
-        <button
-          type="button"
-          onClick={async () => {
-            const svg = find();
-            const picture = svg && (await pictureOf(svg));
-            if (picture) saveFile(picture, 'bed.png', 'image/png');
-          }}
-        >
-          {words.stage.savePicture}
-        </button>
-      </div>
+      <SavedPicture within={drawing} name="bed" />
     </>
   );
 };

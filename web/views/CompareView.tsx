@@ -1,214 +1,60 @@
-import { useSignal } from '@preact/signals';
+import { type Signal, useSignal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
-import { colourAt, depthPercent, exposureFor, lightnessOfDepth } from '../../analysis/curve/evaluate.ts';
 import type { ComparisonAnswer } from '../../server/contracts/comparison.ts';
-import type { Curve } from '../../server/contracts/reading.ts';
 import { goTo, nameDetail, place } from '../address.ts';
-import { CurvesPlot, LineKey, letterOf } from '../compare/CurvesPlot.tsx';
+import { CurvesPlot } from '../compare/CurvesPlot.tsx';
 import { type Candidate, type Compared, candidates, fetchCompared } from '../compare/comparable.ts';
-import { formatNumber } from '../numbers.ts';
+import { Numbers } from '../compare/Numbers.tsx';
+import { SameDepth, SameTime } from '../compare/SideBySide.tsx';
+import { letterOf } from '../compare/strokes.ts';
 import { Choice } from '../parts/Choice.tsx';
-import { Said } from '../parts/Remarks.tsx';
-import { ScrollPlace } from '../parts/ScrollPlace.tsx';
-import { Swatch } from '../parts/Swatch.tsx';
+import { SavedPicture } from '../parts/SavedPicture.tsx';
 import { useWidth } from '../parts/useWidth.ts';
 import { Answered } from '../record/Answered.tsx';
 import { asking } from '../record/ask.ts';
 import { BookWays } from '../record/BookWays.tsx';
 import { compareReadings } from '../record/recordApi.ts';
-import { pictureOf, saveFile, svgFileOf } from '../save.ts';
 import { demos } from '../session.ts';
 import { shelf } from '../shelf/shelf.ts';
-import { formatTime } from '../times.ts';
 import { words } from '../words.ts';
 import '../styles/book.css';
 import '../styles/table.css';
+import '../styles/choices.css';
 import '../styles/compare.css';
 
-const DEPTHS = [10, 25, 50, 75, 90];
 const MOST = 12;
+/** From so many strips on, one band at a time is shown first: all over each other say nothing. */
+const CROWDED = 5;
 
-/** Exposures a stop apart over what all strips cover together. */
-const sharedTimes = (curves: readonly Curve[]): readonly number[] => {
-  const first = Math.min(...curves.map(({ shortestSeconds }) => shortestSeconds));
-  const last = Math.max(...curves.map(({ longestSeconds }) => longestSeconds));
-  const count = Math.min(8, Math.floor(Math.log2(last / first)) + 1);
-  return Array.from({ length: count }, (_, i) => first * 2 ** i);
-};
+/** Which bands are drawn: all, none, or one strip's. */
+type BandChoice = 'all' | 'none' | number;
 
-const covers = (curve: Curve, seconds: number): boolean =>
-  seconds >= curve.shortestSeconds / 1.01 && seconds <= curve.longestSeconds * 1.01;
-
-const SameTime = ({ strips }: { strips: readonly Compared[] }) => {
-  const times = sharedTimes(strips.map(({ curve }) => curve));
-  return (
-    <section aria-labelledby="same-time-heading">
-      <h2 id="same-time-heading">{words.compare.sameTime}</h2>
-      <ScrollPlace labelledBy="same-time-heading">
-        <table class="side-by-side">
-          <thead>
-            <tr>
-              <th scope="col">{words.plan.time}</th>
-              {strips.map(({ key }, i) => (
-                <th key={key} scope="col">
-                  {letterOf(i)}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {times.map((seconds) => (
-              <tr key={seconds}>
-                <th scope="row">{formatTime(seconds)}</th>
-                {strips.map(({ key, curve }) => {
-                  if (!covers(curve, seconds)) return <td key={key}>{words.compare.outside}</td>;
-                  const colour = colourAt(curve, seconds);
-                  return (
-                    <td key={key}>
-                      <Swatch {...colour} />
-                      <span class="swatch-words">
-                        L* {formatNumber(colour.L, 1)} · {formatNumber(depthPercent(curve, colour.L), 0)} %
-                      </span>
-                    </td>
-                  );
-                })}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </ScrollPlace>
-    </section>
-  );
-};
-
-const SameDepth = ({ strips }: { strips: readonly Compared[] }) => (
-  <section aria-labelledby="same-depth-heading">
-    <h2 id="same-depth-heading">{words.compare.sameDepth}</h2>
-    <ScrollPlace labelledBy="same-depth-heading">
-      <table class="side-by-side">
-        <thead>
-          <tr>
-            <th scope="col">{words.plan.depth}</th>
-            {strips.map(({ key }, i) => (
-              <th key={key} scope="col">
-                {letterOf(i)}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>
-          {DEPTHS.map((percent) => (
-            <tr key={percent}>
-              <th scope="row">{words.target.depth(percent)}</th>
-              {strips.map(({ key, curve }) => {
-                const seconds = exposureFor(curve, lightnessOfDepth(curve, percent));
-                if (seconds === null || seconds > curve.longestSeconds * 2)
-                  return <td key={key}>{words.compare.outside}</td>;
-                const colour = colourAt(curve, seconds);
-                return (
-                  <td key={key}>
-                    <Swatch {...colour} />
-                    <span class="swatch-words">
-                      {formatTime(seconds)} · L* {formatNumber(colour.L, 1)}
-                    </span>
-                  </td>
-                );
-              })}
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </ScrollPlace>
-  </section>
+const BandChoices = ({ count, chosen }: { count: number; chosen: Signal<BandChoice> }) => (
+  <fieldset class="choices band-choices">
+    <legend>{words.compare.bands}</legend>
+    {(['all', ...Array.from({ length: count }, (_, i) => i), 'none'] as const).map((choice) => (
+      <button
+        key={choice}
+        type="button"
+        aria-pressed={chosen.value === choice}
+        onClick={() => {
+          chosen.value = choice;
+        }}
+      >
+        {choice === 'all'
+          ? words.compare.allBands
+          : choice === 'none'
+            ? words.compare.noBands
+            : letterOf(choice)}
+      </button>
+    ))}
+  </fieldset>
 );
-
-const FIGURES = [
-  'secondsToDepth',
-  'secondsTo90',
-  'contrastLPerStop',
-  'exposureScaleStops',
-  'deepestL',
-  'deepestChroma',
-  'deepestHue',
-] as const;
-
-const figureText = (name: (typeof FIGURES)[number], value: number | null): string =>
-  value === null
-    ? '–'
-    : name === 'secondsToDepth' || name === 'secondsTo90'
-      ? formatTime(value)
-      : formatNumber(value, name === 'deepestHue' ? 0 : 1);
-
-const Numbers = ({ answer }: { answer: ComparisonAnswer }) => {
-  const { comparison } = answer;
-  if (comparison.kind === 'not-comparable')
-    return (
-      <p class="field-problem">
-        {words.compare.notComparable}: <Said text={comparison.reason} phrase={comparison.phrase} />
-      </p>
-    );
-  return (
-    <section aria-labelledby="numbers-heading">
-      <h2 id="numbers-heading">{words.compare.table}</h2>
-      <ScrollPlace labelledBy="numbers-heading">
-        <table class="plan-table">
-          <thead>
-            <tr>
-              <td />
-              {comparison.dyes.map(({ name }, i) => (
-                <th key={name} scope="col">
-                  {letterOf(i)}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {FIGURES.map((name) => (
-              <tr key={name}>
-                <th scope="row">{words.compare.figures[name]}</th>
-                {comparison.dyes.map((dye) => {
-                  const { value, low, high } = dye[name];
-                  return (
-                    <td key={dye.name}>
-                      {figureText(name, value)}
-                      {(low !== null || high !== null) && (
-                        <span class="fine">
-                          {' '}
-                          ({figureText(name, low)} – {figureText(name, high)})
-                        </span>
-                      )}
-                    </td>
-                  );
-                })}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </ScrollPlace>
-      <ul class="plain-pairs">
-        {comparison.pairs.map(({ first, second, differences, sentence, phrase }) => (
-          <li key={first + second}>
-            <p>
-              <strong>{words.compare.pair(first, second)}</strong>{' '}
-              {differences
-                .filter(({ figure }) => (FIGURES as readonly string[]).includes(figure))
-                .map(
-                  ({ figure, verdict }) =>
-                    `${words.compare.figures[figure as (typeof FIGURES)[number]]}: ${words.compare.verdicts[verdict]}`,
-                )
-                .join(' · ')}
-            </p>
-            <Said text={sentence} phrase={phrase} />
-          </li>
-        ))}
-      </ul>
-    </section>
-  );
-};
 
 const Comparison = ({ strips }: { strips: readonly Compared[] }) => {
   const [ref, widthPx] = useWidth<HTMLDivElement>();
   const depth = useSignal<'50' | '75' | '90'>('50');
+  const shownBands = useSignal<BandChoice>(strips.length < CROWDED ? 'all' : 0);
   const { answer, ask } = useMemo(() => asking<ComparisonAnswer>(), []);
   const keys = strips.map(({ key }) => key).join();
   const look = (): Promise<void> =>
@@ -222,45 +68,35 @@ const Comparison = ({ strips }: { strips: readonly Compared[] }) => {
   useEffect(() => {
     look();
   }, [keys, depth.value]);
-  const plot = (): SVGSVGElement | null => document.querySelector('.compare-plot svg.plot');
+  useEffect(() => {
+    shownBands.value = strips.length < CROWDED ? 'all' : 0;
+  }, [keys]);
+  const comparison = answer.value?.kind === 'here' ? answer.value.value.comparison : null;
+  // While other strips are on their way, the bands of those before must not stand beside these.
+  const fits =
+    comparison?.kind === 'compared' &&
+    comparison.dyes.every(({ name }, i) => name === `${letterOf(i)} ${strips[i]?.name}`);
+  const bands = strips.map((_, i) => (fits ? (comparison.bands[i] ?? null) : null));
   return (
     <>
       <section aria-labelledby="curves-heading">
         <h2 id="curves-heading">{words.compare.curves}</h2>
-        <ol class="line-names">
-          {strips.map(({ key, name, isDemo }, i) => (
-            <li key={key}>
-              <LineKey index={i} /> <strong>{letterOf(i)}</strong>{' '}
-              <span {...(isDemo && { lang: 'en' })}>{name}</span>
-            </li>
-          ))}
-        </ol>
         <div class="compare-plot" ref={ref}>
-          {widthPx > 100 && <CurvesPlot strips={strips} widthPx={widthPx} />}
+          {widthPx > 100 && (
+            <CurvesPlot
+              strips={strips}
+              bands={bands.map((band, i) =>
+                shownBands.value === 'all' || shownBands.value === i ? band : null,
+              )}
+              widthPx={widthPx}
+            />
+          )}
         </div>
-        <div class="saves">
-          <button
-            type="button"
-            onClick={() => {
-              const drawing = plot();
-              if (drawing) saveFile(svgFileOf(drawing), 'curves.svg', 'image/svg+xml');
-            }}
-          >
-            {words.stage.saveDrawing}
-          </button>
-          <button
-            type="button"
-            onClick={async () => {
-              const drawing = plot();
-              const picture = drawing && (await pictureOf(drawing));
-              if (picture) saveFile(picture, 'curves.png', 'image/png');
-            }}
-          >
-            {words.stage.savePicture}
-          </button>
-        </div>
+        <p class="fine">{words.compare.bandsNote}</p>
+        <BandChoices count={strips.length} chosen={shownBands} />
+        <SavedPicture within={ref} name="curves" />
       </section>
-      <SameTime strips={strips} />
+      <SameTime strips={strips} bands={bands} />
       <SameDepth strips={strips} />
       <Choice
         label={words.compare.depth}

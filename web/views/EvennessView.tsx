@@ -21,6 +21,7 @@ import { shelf } from '../shelf/shelf.ts';
 import { words } from '../words.ts';
 import '../styles/book.css';
 import '../styles/table.css';
+import '../styles/choices.css';
 import '../styles/bed.css';
 
 const FIELD_RANGES = { rows: [3, 12], columns: [3, 12], tolerance: [1, 50] } as const;

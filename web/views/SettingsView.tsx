@@ -16,6 +16,7 @@ import {
 } from '../settings.ts';
 import { chooseTheme, chosenTheme, THEMES } from '../theme.ts';
 import { LANGUAGES, words } from '../words.ts';
+import '../styles/choices.css';
 import '../styles/settings.css';
 
 /** Where the book lies on this computer's disk. */
