@@ -1,46 +1,32 @@
 import { resolve } from 'node:path';
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { Locator, Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import type { Point } from '../../analysis/locate/marks.ts';
 import { paintedBed } from '../analysis/bed/paintedBed.ts';
 import { knownReading } from '../server/commands/readingFile.ts';
 import { violations } from './axe.ts';
-import { DESK, launchBrowser, type OpenPage, openPage, PHONE } from './openPage.ts';
-import { type RunningServer, startServer } from './runningServer.ts';
+import { builtPage } from './builtPage.ts';
+import { DESK, PHONE } from './openPage.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 const WIDE = 1200;
 
-let server: RunningServer;
-let browser: Browser;
-let open: OpenPage;
+const built = builtPage();
 let photo: Awaited<ReturnType<typeof paintedBed>>;
 let turned: Awaited<ReturnType<typeof paintedBed>>;
 
 beforeAll(async () => {
-  server = await startServer();
-  browser = await launchBrowser();
   // A lamp 30 % weaker at the left of the bed than at its right.
   const dose = (across: number): number => 0.85 + 0.3 * across;
   photo = await paintedBed({ dose, seconds: 90 });
   turned = await paintedBed({ dose, seconds: 90, turned: true, seed: 2 });
 });
 
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
-
-afterEach(async () => {
-  await open.context.close();
-  expect(server.complaints()).toBe('');
-});
-
-const visit = async (options: Parameters<typeof openPage>[2]): Promise<Page> => {
-  open = await openPage(browser, 'about:blank', options);
+const visit = async (options: Parameters<typeof built.open>[1]): Promise<Page> => {
+  await built.open('about:blank', options);
   const known = knownReading();
   // The demo stands for a strip of the dye that the sheet is painted with.
-  await open.page.route('**/api/demos/hemp-banner-blue', async (route) => {
+  await built.last.page.route('**/api/demos/hemp-banner-blue', async (route) => {
     const answer = await (await route.fetch()).json();
     await route.fulfill({
       json: {
@@ -49,9 +35,9 @@ const visit = async (options: Parameters<typeof openPage>[2]): Promise<Page> => 
       },
     });
   });
-  await open.page.goto(`${server.address}/#/evenness`);
-  await open.page.locator('.bed-columns').waitFor();
-  return open.page;
+  await built.last.page.goto(`${built.server.address}/#/evenness`);
+  await built.last.page.locator('.bed-columns').waitFor();
+  return built.last.page;
 };
 
 const give = (place: Locator, bytes: Uint8Array): Promise<void> =>
@@ -137,7 +123,7 @@ describe('evenness of the bed', () => {
     expect((await cellFigures(page))[0]).toBeCloseTo(Math.log2(1 + cells[0] / 100), 1);
     await page.getByLabel(/^Even within/).fill('50');
     await page.getByText('The whole sheet can be used.').waitFor();
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 
   it('takes the turned photo too, which leaves less open; axe finds nothing; its pictures', {
@@ -172,8 +158,8 @@ describe('evenness of the bed', () => {
       await page.locator('.bed-map').scrollIntoViewIfNeeded();
       await page.locator('#map-heading').evaluate((heading) => heading.scrollIntoView());
       await page.screenshot({ path: resolve(root, `docs/pictures/evenness-${width}.png`) });
-      expect(open.troubles).toEqual([]);
-      if (size === PHONE) await open.context.close();
+      expect(built.last.troubles).toEqual([]);
+      if (size === PHONE) await built.last.context.close();
     }
   });
 });

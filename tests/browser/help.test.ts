@@ -1,10 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { violations } from './axe.ts';
-import { DESK, launchBrowser, type OpenPage, openPage, PHONE } from './openPage.ts';
-import { type RunningServer, startServer } from './runningServer.ts';
+import { builtPage } from './builtPage.ts';
+import { DESK, PHONE } from './openPage.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 const demo = (name: string): string => resolve(root, 'fixtures/demo', name);
@@ -21,29 +21,11 @@ const middleOf = (quad: Corners): readonly [number, number] => [
 const CARD = middleOf(truth.card[1].quad);
 const STRIP = middleOf(truth.steps[3].quad);
 
-let server: RunningServer;
-let browser: Browser;
-let open: OpenPage;
-
-beforeAll(async () => {
-  server = await startServer();
-  browser = await launchBrowser();
-});
-
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
-
-afterEach(async () => {
-  await open.context.close();
-  expect(server.complaints()).toBe('');
-});
+const built = builtPage();
 
 /** The first demo, as if neither its card nor its strip were sure. */
 const visitUnsure = async (size: typeof DESK | typeof PHONE): Promise<Page> => {
-  open = await openPage(browser, 'about:blank', size);
-  const { page } = open;
+  const { page } = await built.open('about:blank', size);
   await page.route('**/api/demos/hemp-banner-blue', async (route) => {
     const answer = await (await route.fetch()).json();
     const needs = [
@@ -52,7 +34,7 @@ const visitUnsure = async (size: typeof DESK | typeof PHONE): Promise<Page> => {
     ];
     await route.fulfill({ json: { ...answer, reading: { ...answer.reading, needs } } });
   });
-  await page.goto(server.address);
+  await page.goto(built.server.address);
   await page.locator('.tap-ask').waitFor();
   return page;
 };
@@ -85,7 +67,7 @@ describe('where card and strip are unsure', () => {
     expect(Math.hypot(taps.strip[0] - STRIP[0], taps.strip[1] - STRIP[1])).toBeLessThan(12);
     await page.locator('.tap-photo').waitFor({ state: 'detached' });
     expect(await page.locator('.tap-ask').count()).toBe(0);
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 
   it('a cross moved by arrow keys does the same; axe finds nothing meanwhile', async () => {
@@ -114,14 +96,13 @@ describe('where card and strip are unsure', () => {
     expect(Math.hypot(taps.card[0] - CARD[0], taps.card[1] - CARD[1])).toBeLessThan(0.01 * wide);
     expect(Math.hypot(taps.strip[0] - STRIP[0], taps.strip[1] - STRIP[1])).toBeLessThan(0.01 * wide);
     await page.locator('.tap-photo').waitFor({ state: 'detached' });
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 });
 
 describe('settings and further photos', () => {
   it('reach the reading: a timer of 45 s, full depth within 20 L*, and a second photo', async () => {
-    open = await openPage(browser, `${server.address}/#/settings`, DESK);
-    const { page } = open;
+    const { page } = await built.open('/#/settings', DESK);
     await page
       .getByLabel(/^Smallest step|timer/i)
       .first()
@@ -131,7 +112,7 @@ describe('settings and further photos', () => {
     await page.getByText('A number from 0 to 20.').waitFor();
     await page.getByLabel('Full depth within so many L* of the deepest').fill('20');
     await page.getByRole('heading', { name: 'Data folder' }).waitFor();
-    await page.goto(`${server.address}/#/read`);
+    await page.goto(`${built.server.address}/#/read`);
     await page.getByLabel('Choose a photo', { exact: true }).setInputFiles(PHOTO);
     await page.locator('.photo-field .marked-photo img').waitFor();
     await page.locator('#times').fill('0, 1:00, 1:45, 3:00, 5:20, 9:20, 16:40');
@@ -144,6 +125,6 @@ describe('settings and further photos', () => {
     expect(reading.repeatability.photos).toBe(2);
     expect((reading.advice.roundedSeconds ?? 45) % 45).toBe(0);
     await page.getByText('Read from 2 photos').waitFor();
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 });

@@ -17,7 +17,12 @@ export interface OpenPage {
   readonly context: BrowserContext;
   /** Console errors, warnings and uncaught errors so far. */
   readonly troubles: readonly string[];
+  /** Waits until nothing has been under way to or from the network for a tenth of a second. */
+  settled(): Promise<void>;
 }
+
+const QUIET_MS = 100;
+const STEP_MS = 25;
 
 /** Opens an address as a fresh visitor with an English browser. */
 export const openPage = async (
@@ -32,6 +37,27 @@ export const openPage = async (
     if (message.type() === 'error' || message.type() === 'warning') troubles.push(message.text());
   });
   page.on('pageerror', (error) => troubles.push(error.message));
+  let underWay = 0;
+  let lastChange = Date.now();
+  for (const [event, by] of [
+    ['request', 1],
+    ['requestfinished', -1],
+    ['requestfailed', -1],
+  ] as const)
+    page.on(event as 'request', (request) => {
+      // A stream of news stays open for good.
+      if (request.resourceType() === 'eventsource') return;
+      underWay += by;
+      lastChange = Date.now();
+    });
+  const settled = async (): Promise<void> => {
+    await page.waitForLoadState('load');
+    lastChange = Date.now();
+    for (let waited = 0; underWay > 0 || Date.now() - lastChange < QUIET_MS; waited += STEP_MS) {
+      if (waited > 20_000) throw new Error('the page did not come to rest within 20 s');
+      await new Promise((go) => setTimeout(go, STEP_MS));
+    }
+  };
   await page.goto(address);
-  return { page, context, troubles };
+  return { page, context, troubles, settled };
 };

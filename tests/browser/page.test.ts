@@ -1,39 +1,22 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { gzipSync } from 'node:zlib';
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { Locator, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { reading as readingShape } from '../../server/contracts/reading.ts';
 import { violations } from './axe.ts';
-import { DESK, launchBrowser, type OpenPage, openPage, PHONE } from './openPage.ts';
-import { type RunningServer, startServer } from './runningServer.ts';
+import { builtPage } from './builtPage.ts';
+import { DESK, PHONE } from './openPage.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 const demo = (name: string): string => resolve(root, 'fixtures/demo', name);
 
-let server: RunningServer;
-let browser: Browser;
-let open: OpenPage;
+const built = builtPage();
 
-beforeAll(async () => {
-  server = await startServer();
-  browser = await launchBrowser();
-});
-
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
-
-afterEach(async () => {
-  await open.context.close();
-  expect(server.complaints()).toBe('');
-});
-
-const visit = async (options: Parameters<typeof openPage>[2] = DESK): Promise<Page> => {
-  open = await openPage(browser, server.address, options);
-  await open.page.locator('.figures').waitFor();
-  return open.page;
+const visit = async (options: Parameters<typeof built.open>[1] = DESK): Promise<Page> => {
+  await built.open('/', options);
+  await built.last.page.locator('.figures').waitFor();
+  return built.last.page;
 };
 
 /** What an element says. */
@@ -69,7 +52,7 @@ describe('the page at 1280 px', () => {
     const { steps } = JSON.parse(readFileSync(demo('hemp-banner-blue.strip.json'), 'utf8'));
     expect(await page.locator('.steps tbody').count()).toBe(steps.length);
     expect(await page.locator('.strip-cell').count()).toBe(steps.length);
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 
   it('answers within a quarter of a stop of the demo’s truth', async () => {
@@ -98,7 +81,7 @@ describe('the page at 1280 px', () => {
     await page.mouse.up();
     expect(Number(await grip.getAttribute('aria-valuenow'))).toBeGreaterThan(L + 3);
     expect(await textOf(page.locator('.answer-heading'))).toContain('Expose for L*');
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 
   it('keeps the curve where it is while the line goes from a time to where there is none', async () => {
@@ -112,7 +95,7 @@ describe('the page at 1280 px', () => {
       await page.keyboard.press('End');
       await page.locator('.no-time').waitFor();
       expect(await top()).toBe(timed);
-      if (size === DESK) await open.context.close();
+      if (size === DESK) await built.last.context.close();
     }
   });
 
@@ -156,7 +139,7 @@ describe('the page at 1280 px', () => {
     await expect
       .poll(() => page.getByLabel('All steps, unexposed base as 0').inputValue())
       .toContain(longest);
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 
   it('saves the reading as JSON that its contract accepts, and the curve as SVG that stands alone', async () => {
@@ -203,7 +186,7 @@ describe('reading one’s own strip', () => {
     await page.getByRole('heading', { name: 'kelp green' }).waitFor();
     expect(await shownSeconds(page)).toBeGreaterThan(60);
     expect(await page.locator('.marked-photo .area').count()).toBe(10);
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 
   it('says at once that a file is no photo, what to do, and keeps everything entered', async () => {
@@ -218,7 +201,7 @@ describe('reading one’s own strip', () => {
     expect(await page.getByLabel('All steps, unexposed base as 0').inputValue()).toBe('0, 40, 80');
     expect(await page.getByRole('radio', { name: 'Grey scale, 10 patches' }).isChecked()).toBe(true);
     // Chromium itself reports the refused request on the console; the page adds nothing to it.
-    expect(open.troubles.filter((line) => !line.includes('status of 415'))).toEqual([]);
+    expect(built.last.troubles.filter((line) => !line.includes('status of 415'))).toEqual([]);
   });
 
   it('brings a failure into view on a phone, wherever the page was scrolled to', async () => {
@@ -405,7 +388,7 @@ describe('marks by hand', () => {
     await page.getByRole('button', { name: 'Correct by hand' }).waitFor();
     const [x] = (moved ?? '').split(/[ ,]/).map(Number);
     expect(reading.marks.steps[2].quad[0][0]).toBeCloseTo(x, 3);
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 
   it('moves the line between two steps, magnified under the finger, and the reading follows before it is let go', async () => {
@@ -432,7 +415,7 @@ describe('marks by hand', () => {
     await page.locator('.lens').waitFor({ state: 'detached' });
     await page.getByRole('button', { name: 'Leave as it was' }).tap();
     await expect.poll(L).toBe(before);
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 
   it('can be dragged with a finger at 390 px', async () => {
@@ -457,7 +440,7 @@ describe('marks by hand', () => {
     for (const dx of [-4, -8, -12]) await touch('touchMove', dx);
     await touch('touchEnd', 0);
     await expect.poll(points).not.toEqual(before);
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 
   it('can be placed from nothing where strip and card were not found', async () => {
@@ -572,8 +555,8 @@ describe('for everyone', () => {
   });
 
   it('loads at most 60 kB of compressed script before it is usable', async () => {
-    open = await openPage(browser, 'about:blank');
-    await open.page.addInitScript(() => {
+    await built.open('about:blank');
+    await built.last.page.addInitScript(() => {
       new MutationObserver((_, watch) => {
         if (!document.querySelector('.figures')) return;
         performance.mark('usable');
@@ -581,16 +564,16 @@ describe('for everyone', () => {
       }).observe(document, { childList: true, subtree: true });
     });
     const scripts = new Map<string, Promise<number>>();
-    open.page.on('response', (response) => {
+    built.last.page.on('response', (response) => {
       if (response.url().endsWith('.js'))
         scripts.set(
           response.url(),
           response.body().then((body) => gzipSync(body, { level: 9 }).length),
         );
     });
-    await open.page.goto(server.address);
-    await open.page.locator('.figures').waitFor();
-    const needed = await open.page.evaluate(() => {
+    await built.last.page.goto(built.server.address);
+    await built.last.page.locator('.figures').waitFor();
+    const needed = await built.last.page.evaluate(() => {
       const usable = performance.getEntriesByName('usable')[0].startTime;
       return performance
         .getEntriesByType('resource')
@@ -615,6 +598,6 @@ describe('pictures for the documentation', () => {
     await page.waitForLoadState('networkidle');
     const picture = await page.screenshot({ path: resolve(root, 'docs/pictures', name) });
     expect(picture.length).toBeGreaterThan(20_000);
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 });

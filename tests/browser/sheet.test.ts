@@ -1,38 +1,20 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { samplePaperScene } from '../../fixtures/paper.ts';
 import { photographPaper } from '../../fixtures/paperPhoto.ts';
 import { hasPdftoppm, printedSheet } from '../helpers/printedSheet.ts';
-import { DESK, launchBrowser, type OpenPage, openPage } from './openPage.ts';
-import { type RunningServer, startServer } from './runningServer.ts';
+import { builtPage } from './builtPage.ts';
+import { DESK } from './openPage.ts';
 
 const rendered = await hasPdftoppm();
 
-let server: RunningServer;
-let browser: Browser;
-let open: OpenPage;
-
-beforeAll(async () => {
-  server = await startServer();
-  browser = await launchBrowser();
-});
-
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
-
-afterEach(async () => {
-  await open.context.close();
-  expect(server.complaints()).toBe('');
-});
+const built = builtPage();
 
 describe.skipIf(!rendered)('a measuring sheet made on the page, printed by pdftoppm and photographed', () => {
   it('brings times and names back by its photo alone, here and in a browser that never saw the plan', {
     timeout: 100_000,
   }, async () => {
-    open = await openPage(browser, `${server.address}/#/plan`, DESK);
-    const { page } = open;
+    const planner = await built.open('/#/plan', DESK);
+    const { page } = planner;
     const scene = (plan: string) =>
       printedSheet('a4', plan).then((paper) => {
         const sampled = samplePaperScene(40_020, paper, {
@@ -66,9 +48,9 @@ describe.skipIf(!rendered)('a measuring sheet made on the page, printed by pdfto
     const { bytes } = await scene(id);
     const photo = { name: 'sheet.jpg', mimeType: 'image/jpeg', buffer: Buffer.from(bytes) };
 
-    const stranger = await openPage(browser, `${server.address}/#/read`, DESK);
+    const stranger = await built.open('/#/read', DESK);
     for (const one of [page, stranger.page]) {
-      await one.goto(`${server.address}/#/read`);
+      await one.goto(`${built.server.address}/#/read`);
       await one.getByLabel('Choose a photo', { exact: true }).setInputFiles(photo);
       await one.getByText('Times and names come from the plan on the sheet.').waitFor();
       expect(await one.getByLabel('Dye').inputValue()).toBe('tideline blue');
@@ -80,9 +62,8 @@ describe.skipIf(!rendered)('a measuring sheet made on the page, printed by pdfto
     await stranger.page.locator('.reading-view').waitFor();
     expect(await stranger.page.locator('.steps tbody').count()).toBe(seconds.length);
     expect(stranger.troubles).toEqual([]);
-    await stranger.context.close();
     await page.getByRole('button', { name: 'Undo' }).click();
     expect(await page.locator('#times').inputValue()).toBe('');
-    expect(open.troubles).toEqual([]);
+    expect(planner.troubles).toEqual([]);
   });
 });

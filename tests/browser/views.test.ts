@@ -1,19 +1,17 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { english } from '../../web/words/english.ts';
 import { german } from '../../web/words/german.ts';
 import { violations } from './axe.ts';
-import { DESK, launchBrowser, type OpenPage, openPage, PHONE } from './openPage.ts';
-import { type RunningServer, startServer } from './runningServer.ts';
+import { builtPage } from './builtPage.ts';
+import { DESK, PHONE } from './openPage.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 const photo = (name: string): string => resolve(root, 'fixtures/demo', `${name}.jpg`);
 
-let server: RunningServer;
-let browser: Browser;
-let open: OpenPage;
+const built = builtPage({ own: {} });
 
 /** Strips of the workshop's book, kept over the same addresses that the page uses. */
 const keep = async (name: string, purpose: string, exposedAt: string): Promise<string> => {
@@ -23,10 +21,10 @@ const keep = async (name: string, purpose: string, exposedAt: string): Promise<s
   form.set('strip', JSON.stringify(strip));
   form.set('marks', readFileSync(resolve(root, `fixtures/demo/${name}.marks.json`), 'utf8'));
   form.set('context', JSON.stringify({ purpose, exposedAt, confirmed: true, lampHours: 120 }));
-  const answer = await fetch(`${server.address}/api/record/readings`, {
+  const answer = await fetch(`${built.server.address}/api/record/readings`, {
     method: 'POST',
     body: form,
-    headers: { Origin: server.address },
+    headers: { Origin: built.server.address },
   });
   const body = await answer.json();
   if (!answer.ok) throw new Error(JSON.stringify(body));
@@ -34,17 +32,15 @@ const keep = async (name: string, purpose: string, exposedAt: string): Promise<s
 };
 
 const post = async (path: string, body: unknown): Promise<void> => {
-  const answer = await fetch(`${server.address}${path}`, {
+  const answer = await fetch(`${built.server.address}${path}`, {
     method: 'POST',
     body: JSON.stringify(body),
-    headers: { Origin: server.address, 'Content-Type': 'application/json' },
+    headers: { Origin: built.server.address, 'Content-Type': 'application/json' },
   });
   if (!answer.ok) throw new Error(await answer.text());
 };
 
 beforeAll(async () => {
-  server = await startServer();
-  browser = await launchBrowser();
   const blue = await keep('hemp-banner-blue', 'calibration', '2026-03-02T10:00:00.000Z');
   await keep('cotton-blueprint', 'calibration', '2026-03-09T10:00:00.000Z');
   for (let week = 0; week < 9; week++)
@@ -55,16 +51,6 @@ beforeAll(async () => {
       lampHours: 120 + 20 * week,
       exposedAt: new Date(Date.UTC(2026, 2, 3 + 7 * week)).toISOString(),
     });
-});
-
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
-
-afterEach(async () => {
-  await open.context.close();
-  expect(server.complaints()).toBe('');
 });
 
 const RUN = {
@@ -132,13 +118,12 @@ const SIGHTS: readonly Sight[] = [
   { name: 'settings', hash: '#/settings', there: '.settings-view' },
 ];
 
-const see = async (sight: Sight, options: Parameters<typeof openPage>[2]): Promise<Page> => {
-  open = await openPage(browser, `${server.address}/#/settings`, options);
-  const { page } = open;
+const see = async (sight: Sight, options: Parameters<typeof built.open>[1]): Promise<Page> => {
+  const { page } = await built.open('/#/settings', options);
   await page.locator('.settings-view').waitFor();
   await sight.before?.(page);
   await page.goto('about:blank');
-  await page.goto(`${server.address}/${sight.hash}`);
+  await page.goto(`${built.server.address}/${sight.hash}`);
   await page.locator(sight.there).first().waitFor();
   return page;
 };
@@ -172,7 +157,7 @@ describe.each(SIZES)('every view at %s px', (width, size) => {
       await page.emulateMedia({ colorScheme: 'dark' });
       await expect.poll(() => page.evaluate(() => document.documentElement.dataset.theme)).toBe('dark');
       expect(await violations(page)).toEqual([]);
-      expect(open.troubles).toEqual([]);
+      expect(built.last.troubles).toEqual([]);
     },
   );
 });

@@ -6,7 +6,7 @@ export default defineConfig({
   root: resolve(import.meta.dirname, '../..'),
   test: {
     include: ['tests/browser/**/*.test.ts'],
-    globalSetup: ['tests/browser/build.ts'],
+    globalSetup: ['tests/browser/build.ts', 'tests/browser/sharedServer.ts'],
     testTimeout: 60_000,
     hookTimeout: 60_000,
     fileParallelism: false,

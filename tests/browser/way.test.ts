@@ -1,32 +1,15 @@
 import { resolve } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { renderScene } from '../../fixtures/render.ts';
 import { sampleScene } from '../../fixtures/sample.ts';
-import { DESK, launchBrowser, type OpenPage, openPage, PHONE } from './openPage.ts';
-import { type RunningServer, startServer } from './runningServer.ts';
+import { builtPage } from './builtPage.ts';
+import { DESK, PHONE } from './openPage.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 const DEMO_PHOTO = resolve(root, 'fixtures/demo/hemp-banner-blue.jpg');
 
-let server: RunningServer;
-let browser: Browser;
-let open: OpenPage;
-
-beforeAll(async () => {
-  server = await startServer();
-  browser = await launchBrowser();
-});
-
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
-
-afterEach(async () => {
-  await open.context.close();
-  expect(server.complaints()).toBe('');
-});
+const built = builtPage({ own: {} });
 
 const go = (page: Page, name: string): Promise<void> => page.getByRole('link', { name, exact: true }).click();
 
@@ -53,10 +36,9 @@ const figures = async (page: Page): Promise<string> =>
 const phase = async (page: Page): Promise<string> => (await page.locator('.phase-word').textContent()) ?? '';
 
 const visit = async (size: typeof DESK | typeof PHONE, withClock = true): Promise<Page> => {
-  open = await openPage(browser, 'about:blank', size);
-  const { page } = open;
+  const { page } = await built.open('about:blank', size);
   if (withClock) await page.clock.install({ time: new Date('2026-11-25T10:00:00Z') });
-  await page.goto(server.address);
+  await page.goto(built.server.address);
   await page.locator('.figures').waitFor();
   if (withClock) await page.clock.pauseAt(new Date('2026-11-25T10:05:00Z'));
   return page;
@@ -119,7 +101,7 @@ describe.each([
     await page.getByRole('link', { name: 'What time today?' }).click();
     await page.locator('.today-answer .figures').waitFor();
     expect(await page.locator('.today-answer').textContent()).toContain('From the strip exposed');
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 });
 
@@ -159,7 +141,7 @@ describe('a kept reading', () => {
       ['Measurements (CGATS)', 'CGATS'],
     ]) {
       const href = await page.getByRole('link', { name }).getAttribute('href');
-      const answer = await page.request.get(`${server.address}${href}`);
+      const answer = await page.request.get(`${built.server.address}${href}`);
       expect([name, answer.status()]).toEqual([name, 200]);
       expect((await answer.body()).subarray(0, 5).toString('latin1')).toContain(start);
     }
@@ -167,14 +149,14 @@ describe('a kept reading', () => {
     await page.getByText('This reading is put away.').waitFor();
     await page.locator('.notice').getByRole('button', { name: 'Undo' }).click();
     await page.getByText('This reading is put away.').waitFor({ state: 'detached' });
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 });
 
 describe('today’s time', () => {
   it('takes a print and what it reached, and holds it against what was promised', async () => {
     const page = await visit(DESK, false);
-    await page.goto(`${server.address}/#/today`);
+    await page.goto(`${built.server.address}/#/today`);
     await page.getByLabel('Dye').selectOption({ label: 'light-set blue' });
     await page.getByLabel('Cloth').selectOption({ label: 'banner hemp' });
     await page
@@ -184,7 +166,7 @@ describe('today’s time', () => {
     await page.getByLabel(/^L\* of the print/).fill('34');
     await page.getByRole('button', { name: 'Note what it reached' }).click();
     await page.getByRole('cell', { name: /^34\.0/ }).waitFor();
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 });
 
@@ -212,7 +194,7 @@ describe('one’s own strip', () => {
       .locator('.found .marked-photo img')
       .evaluate((image: HTMLImageElement) => image.decode().then(() => image.naturalWidth));
     expect(drawn).toBeGreaterThan(500);
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 
   it('can be put away from the book and brought back', async () => {
@@ -255,7 +237,7 @@ describe('the clock', () => {
     expect(await phase(page)).toBe('A move was missed');
     await page.getByRole('button', { name: 'I moved on time' }).tap();
     expect(await page.locator('.run-side .plan-table tbody tr').nth(1).textContent()).toContain('as planned');
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 
   it('stops while the light is off and takes a mistaken tap back', async () => {
@@ -302,7 +284,7 @@ describe('the clock', () => {
       .toBe('activated');
     await planTimes(page, '0:30, 1:00, 2:00');
     await page.locator('.clock').waitFor();
-    await open.context.setOffline(true);
+    await built.last.context.setOffline(true);
     await page.reload();
     await page.locator('.clock').waitFor();
     await page.getByRole('button', { name: 'Light on: start' }).click();
@@ -406,14 +388,13 @@ describe('a photo of 12 MP', () => {
     await page.getByRole('button', { name: 'Read the strip' }).click();
     await page.locator('.reading-view').waitFor();
     expect(await page.locator('.steps tbody').count()).toBe(scene.strip.steps.length);
-    expect(open.troubles).toEqual([]);
+    expect(built.last.troubles).toEqual([]);
   });
 });
 
 describe('the words', () => {
   it('are German for a German browser, and switch in the settings', async () => {
-    open = await openPage(browser, server.address, { ...DESK, locale: 'de-AT' });
-    const { page } = open;
+    const { page } = await built.open('/', { ...DESK, locale: 'de-AT' });
     await page.locator('.figures').waitFor();
     expect(await page.evaluate(() => document.documentElement.lang)).toBe('de');
     await page.getByRole('button', { name: 'Einstellungen' }).click();
