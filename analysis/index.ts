@@ -150,7 +150,10 @@ export const readStripPhotos = async (
   return {
     strip: { dye: strip.dye, cloth: strip.cloth, light: strip.light, card: strip.card.kind },
     photo,
-    ...(read.length > 1 && { furtherPhotos: read.slice(1).map((other) => other.photo) }),
+    ...(read.length > 1 && {
+      furtherPhotos: read.slice(1).map((other) => other.photo),
+      furtherMarks: read.slice(1).map((other) => other.marks),
+    }),
     repeatability: repeatability.photos > 1 ? repeatability : null,
     steps: steps.map((step, i) => ({ ...step, ...judgements[i] })),
     covarianceL,

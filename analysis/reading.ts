@@ -33,6 +33,8 @@ export interface Reading {
   readonly photo: PhotoFacts;
   /** Further photos of the strip, in the order in which they were given; missing where there was one photo. */
   readonly furtherPhotos?: readonly PhotoFacts[];
+  /** Where things are in each of them, in the same order. */
+  readonly furtherMarks?: readonly Marks[];
   /** How well several photos of the strip agree; null for a single photo. */
   readonly repeatability: Repeatability | null;
   readonly steps: readonly StepReading[];

@@ -6,17 +6,27 @@ import type { Marks } from '../analysis/locate/marks.ts';
 import type { Taps } from '../analysis/locate/taps.ts';
 import type { Reading } from '../analysis/reading.ts';
 import type { Answers, QuestionName } from './across/questions.ts';
+import type { LookAnswer } from './contracts/look.ts';
 import type { ReportRequest } from './papers/reportPdf.ts';
 import type { PreviewImage } from './shelf.ts';
+
+/** A further photo of a strip. */
+export interface FurtherPhoto {
+  readonly photo: Uint8Array;
+  readonly key?: string;
+  readonly marks?: Marks;
+}
 
 export interface ReadTask {
   readonly kind: 'read';
   readonly photo: Uint8Array;
+  /** Identifies the photo; given where it is likely to be read again soon, with other marks. */
+  readonly key?: string;
   readonly strip: Strip;
   readonly marks?: Marks;
   readonly taps?: Taps;
   /** Further photos of the same strip. */
-  readonly also?: readonly { readonly photo: Uint8Array; readonly marks?: Marks }[];
+  readonly also?: readonly FurtherPhoto[];
   /** Earlier strips, fitted together with this one. */
   readonly earlier?: readonly StripPoints[];
   readonly target?: Target | 'marked-swatch';
@@ -35,6 +45,13 @@ export interface ReadAndPreviewTask {
 export interface ReadAndPreview {
   readonly reading: Reading;
   readonly preview: PreviewImage;
+}
+
+/** What the steps come to while their marks are being moved. */
+export interface LookTask {
+  readonly kind: 'look';
+  readonly photos: readonly Required<FurtherPhoto>[];
+  readonly strip: Strip;
 }
 
 export interface PreviewTask {
@@ -59,7 +76,7 @@ export interface PaperTask {
   readonly photo: Uint8Array | null;
 }
 
-export type Task = ReadTask | ReadAndPreviewTask | PreviewTask | AskTask | PaperTask;
+export type Task = ReadTask | ReadAndPreviewTask | LookTask | PreviewTask | AskTask | PaperTask;
 
 /** Who does the slow work on photos and curves, off the thread that answers requests. */
 export interface Analyst {
@@ -67,6 +84,8 @@ export interface Analyst {
   read(task: ReadTask, caller?: AbortSignal): Promise<Reading>;
   /** @throws AnalysisError; Refusal `busy` or `timed-out`. */
   readAndPreview(task: ReadAndPreviewTask, caller?: AbortSignal): Promise<ReadAndPreview>;
+  /** @throws AnalysisError; Refusal `busy` or `timed-out`. */
+  look(task: LookTask, caller?: AbortSignal): Promise<LookAnswer>;
   /** @throws AnalysisError; Refusal `busy` or `timed-out`. */
   preview(task: PreviewTask, caller?: AbortSignal): Promise<PreviewImage>;
   /** @throws AnalysisError; Refusal `request-invalid`, `busy` or `timed-out`. */

@@ -40,7 +40,7 @@ import {
 } from './routes/pairing.ts';
 import { getPreview, postPreview } from './routes/previews.ts';
 import { postQuestion } from './routes/questions.ts';
-import { postReading } from './routes/readings.ts';
+import { postReading, postSteps } from './routes/readings.ts';
 import { recordRoutes } from './routes/record.ts';
 import { getSheet, postSheet } from './routes/sheets.ts';
 import type { Uploads } from './uploads.ts';
@@ -106,6 +106,7 @@ export const createApp = (parts: AppParts): Hono => {
   app.post('/api/previews', postPreview(previews));
   app.get('/api/previews/:file', getPreview(previews));
   app.post('/api/readings', postReading(previews));
+  app.post('/api/steps', postSteps(analyst, previews));
   app.get('/api/sheets', getSheet);
   app.post('/api/sheets', postSheet);
   app.post('/api/plans', postQuestion(analyst, 'plan'));

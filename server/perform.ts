@@ -1,12 +1,16 @@
 import { readStripPhotos } from '../analysis/index.ts';
 import { planOnPhoto } from '../analysis/locate/sheetPlan.ts';
+import { lookAtSteps } from '../analysis/lookAtSteps.ts';
 import { decodePhoto } from '../analysis/photo/decode.ts';
 import type { Photo } from '../analysis/photo/photo.ts';
 import { previewJpeg, previewOf } from '../analysis/photo/preview.ts';
 import type { Reading } from '../analysis/reading.ts';
+import { combinePhotos } from '../analysis/steps/combinePhotos.ts';
 import { type Answers, answerTo, type QuestionName } from './across/questions.ts';
 import type {
   AskTask,
+  FurtherPhoto,
+  LookTask,
   PaperTask,
   PreviewTask,
   ReadAndPreview,
@@ -14,32 +18,46 @@ import type {
   ReadTask,
 } from './analyst.ts';
 import { CommandError } from './commands/command.ts';
+import type { LookAnswer } from './contracts/look.ts';
+import { decodedOnce } from './heldPhotos.ts';
 import { reportPdf } from './papers/reportPdf.ts';
 import { Refusal } from './refusal.ts';
 import type { PreviewImage } from './shelf.ts';
 
-const readAll = (
-  { kind, photo, strip, marks, taps, also = [], ...options }: ReadTask,
-  decoded?: Photo,
-): Promise<Reading> =>
-  readStripPhotos(
-    [
-      { bytes: photo, ...(decoded && { decoded }), ...(marks && { marks }), ...(taps && { taps }) },
-      ...also.map((other) => ({ bytes: other.photo, ...(other.marks && { marks: other.marks }) })),
-    ],
-    strip,
-    options,
-  );
+const furtherOf = async ({ photo, key, marks }: FurtherPhoto) => ({
+  bytes: photo,
+  ...(key !== undefined && { decoded: await decodedOnce(key, photo) }),
+  ...(marks && { marks }),
+});
+
+const readAll = async (
+  { kind, photo, key, strip, marks, taps, also = [], ...options }: ReadTask,
+  known?: Photo,
+): Promise<Reading> => {
+  const decoded = known ?? (key === undefined ? undefined : await decodedOnce(key, photo));
+  const first = { bytes: photo, ...(decoded && { decoded }), ...(marks && { marks }), ...(taps && { taps }) };
+  return readStripPhotos([first, ...(await Promise.all(also.map(furtherOf)))], strip, options);
+};
 
 /** Reads one strip. Runs in the worker; in tests, wherever it is called. */
 export const performRead = (task: ReadTask): Promise<Reading> => readAll(task);
+
+/** Reads the steps alone, under marks that are being moved. */
+export const performLook = async ({ photos, strip }: LookTask): Promise<LookAnswer> => {
+  const sets = [];
+  for (const { photo, key, marks } of photos)
+    sets.push(lookAtSteps(await decodedOnce(key, photo), marks, strip));
+  const { steps } = combinePhotos(sets).set;
+  return { steps: steps.map(({ seconds, L, a, b, uL }) => ({ seconds, L, a, b, uL })) };
+};
 
 /** Reads one strip and makes its small picture; the photo is decoded once for both. */
 export const performReadAndPreview = async ({
   read,
   widthPx,
 }: ReadAndPreviewTask): Promise<ReadAndPreview> => {
-  const decoded = await decodePhoto(read.photo);
+  const decoded =
+    read.key === undefined ? await decodePhoto(read.photo) : await decodedOnce(read.key, read.photo);
   // The picture is packed on another thread while this one reads.
   const small = previewOf(decoded, { widthPx });
   const [{ jpeg, photoWidthPx, photoHeightPx }, reading] = await Promise.all([small, readAll(read, decoded)]);

@@ -44,6 +44,7 @@ export const STATUS_OF_CODE: Readonly<Record<AnalysisErrorCode | ServerErrorCode
   'marks-unconfirmed': 409,
   'no-calibration': 409,
   'photo-lost': 410,
+  'photo-forgotten': 410,
   'archive-invalid': 422,
   'archive-damaged': 422,
   'archive-too-large': 413,

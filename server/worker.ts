@@ -1,7 +1,14 @@
 import { parentPort } from 'node:worker_threads';
 import { AnalysisError } from '../analysis/errors.ts';
 import type { Task } from './analyst.ts';
-import { performAsk, performPaper, performPreview, performRead, performReadAndPreview } from './perform.ts';
+import {
+  performAsk,
+  performLook,
+  performPaper,
+  performPreview,
+  performRead,
+  performReadAndPreview,
+} from './perform.ts';
 import { Refusal } from './refusal.ts';
 import type { WorkerAnswer, WorkerValue } from './workerAnalyst.ts';
 
@@ -15,6 +22,8 @@ const perform = (task: Task): Promise<WorkerValue> => {
       return performRead(task);
     case 'read-and-preview':
       return performReadAndPreview(task);
+    case 'look':
+      return performLook(task);
     case 'preview':
       return performPreview(task);
     case 'ask':

@@ -5,11 +5,18 @@ import type { Reading } from '../analysis/reading.ts';
 import type { Answers, QuestionName } from './across/questions.ts';
 import type { Analyst, AskTask, ReadAndPreview, Task } from './analyst.ts';
 import { type ServerErrorCode, serverErrorCode } from './contracts/errors.ts';
+import type { LookAnswer } from './contracts/look.ts';
 import { createQueue, type QueueLimits } from './queue.ts';
 import { Refusal } from './refusal.ts';
 import type { PreviewImage } from './shelf.ts';
 
-export type WorkerValue = Reading | ReadAndPreview | PreviewImage | Uint8Array | Answers[QuestionName];
+export type WorkerValue =
+  | Reading
+  | ReadAndPreview
+  | LookAnswer
+  | PreviewImage
+  | Uint8Array
+  | Answers[QuestionName];
 
 export type WorkerAnswer =
   | { readonly kind: 'done'; readonly value: WorkerValue }
@@ -41,6 +48,23 @@ const MOST_WORKERS = 4;
 export const workersFor = (cores: number, memoryBytes: number): number =>
   Math.max(1, Math.min(cores, MOST_WORKERS, Math.floor(memoryBytes / BYTES_PER_WORKER)));
 
+/** A thread whose caller left may finish what it does, so that what it has loaded and decoded is not lost. */
+const FINISH_MS = 1500;
+
+/** The photo that a task is about, where it may come again. */
+const keyOf = (task: Task): string | undefined => {
+  switch (task.kind) {
+    case 'read':
+      return task.key;
+    case 'read-and-preview':
+      return task.read.key;
+    case 'look':
+      return task.photos[0].key;
+    default:
+      return undefined;
+  }
+};
+
 const OUT_OF_MEMORY = 'ERR_WORKER_OUT_OF_MEMORY';
 
 const failureOf = (error: Error): Error =>
@@ -53,12 +77,14 @@ const failureOf = (error: Error): Error =>
 
 /**
  * Does the slow work in worker threads, `slots` at a time. A task that is stopped takes its thread down with it, since
- * decoders can't be interrupted; the next task starts a fresh one.
+ * decoders can't be interrupted; the next task starts a fresh one. One whose caller left may end soon by itself. A photo
+ * that comes again goes to the thread that has it decoded, where that is idle.
  */
 export const createWorkerAnalyst = (script: URL, limits: QueueLimits): Analyst => {
   const queue = createQueue(limits);
   const all = new Set<Worker>();
   let idle: readonly Worker[] = [];
+  const lastKey = new WeakMap<Worker, string>();
 
   const forget = (worker: Worker): void => {
     all.delete(worker);
@@ -71,10 +97,11 @@ export const createWorkerAnalyst = (script: URL, limits: QueueLimits): Analyst =
     worker.on('error', () => forget(worker)).on('exit', () => forget(worker));
     return worker;
   };
-  const take = (): Worker => {
-    const worker = idle.at(-1);
-    if (!worker) return start();
-    idle = idle.slice(0, -1);
+  const take = (key: string | undefined): Worker => {
+    const knows = key === undefined ? undefined : idle.find((one) => lastKey.get(one) === key);
+    const worker = knows ?? idle.at(-1) ?? start();
+    idle = idle.filter((one) => one !== worker);
+    if (key !== undefined) lastKey.set(worker, key);
     return worker;
   };
   const drop = async (worker: Worker): Promise<void> => {
@@ -83,9 +110,11 @@ export const createWorkerAnalyst = (script: URL, limits: QueueLimits): Analyst =
   };
 
   const work = (task: Task, signal: AbortSignal): Promise<WorkerValue> => {
-    const worker = take();
+    const worker = take(keyOf(task));
     return new Promise((resolve, reject) => {
+      let leaving: NodeJS.Timeout | undefined;
       const settle = (finish: () => void): void => {
+        clearTimeout(leaving);
         worker.off('message', onMessage).off('error', onError).off('exit', onExit);
         signal.removeEventListener('abort', onAbort);
         finish();
@@ -104,11 +133,12 @@ export const createWorkerAnalyst = (script: URL, limits: QueueLimits): Analyst =
         });
       const onExit = (code: number): void =>
         settle(() => reject(new Error(`the worker ended with status ${code} before it answered`)));
-      const onAbort = (): void =>
-        settle(() => {
-          // The slot is given on only when the thread is gone, or threads would pile up behind callers who leave.
-          drop(worker).then(() => reject(stoppedBy(signal)));
-        });
+      // The slot is given on only when the thread is idle or gone, or threads would pile up behind callers who leave.
+      const end = (): void => settle(() => drop(worker).then(() => reject(stoppedBy(signal))));
+      const onAbort = (): void => {
+        if (stoppedBy(signal).name === 'TimeoutError') end();
+        else leaving = setTimeout(end, FINISH_MS);
+      };
       worker.on('message', onMessage).on('error', onError).on('exit', onExit);
       signal.addEventListener('abort', onAbort, { once: true });
       worker.postMessage(task);
@@ -120,6 +150,7 @@ export const createWorkerAnalyst = (script: URL, limits: QueueLimits): Analyst =
   return {
     read: (task, caller) => inTurn<Reading>(task, caller),
     readAndPreview: (task, caller) => inTurn<ReadAndPreview>(task, caller),
+    look: (task, caller) => inTurn<LookAnswer>(task, caller),
     preview: (task, caller) => inTurn<PreviewImage>(task, caller),
     paper: (task, caller) => inTurn<Uint8Array>(task, caller),
     ask: <N extends QuestionName>(task: AskTask<N>, caller?: AbortSignal) => inTurn<Answers[N]>(task, caller),

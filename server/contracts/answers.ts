@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { photoKey } from './look.ts';
 import { reading } from './reading.ts';
 import { stripDescription } from './strip.ts';
 
@@ -8,6 +9,8 @@ export const preview = z
     href: z.string(),
     photoWidthPx: z.number().int().positive(),
     photoHeightPx: z.number().int().positive(),
+    /** Names the photo while the server holds it, in place of sending it again. */
+    photoKey: photoKey.exactOptional(),
     /** Id of the plan whose code stands on a measuring sheet in the photo; missing where none was read. */
     planId: z.string().exactOptional(),
   })

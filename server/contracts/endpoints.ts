@@ -7,6 +7,7 @@ import type { Endpoint } from './endpoint.ts';
 import { type ErrorCode, photoFileCodes } from './errors.ts';
 import { bedForm, evennessAnswer, evennessQuestion } from './evenness.ts';
 import { exchangeEndpoints } from './exchangeEndpoints.ts';
+import { lookAnswer, lookQuestion, photoKey } from './look.ts';
 import { marks, taps } from './marks.ts';
 import { planAnswer, planQuestion } from './plan.ts';
 import { readOptions } from './readOptions.ts';
@@ -186,19 +187,31 @@ export const readingEndpoints: readonly Endpoint[] = [
     summary: 'Read a photo of a strip; nothing is kept',
     request: form(
       z.object({
-        photo: z.file(),
+        photo: z.file().exactOptional(),
+        /** In place of a photo that the server still holds: the key that came with its small picture. */
+        photoKey: photoKey.exactOptional(),
         strip: stripDescription,
         marks: marks.exactOptional(),
         taps: taps.exactOptional(),
         target: target.exactOptional(),
         /** Further photos of the same strip, turned or taken anew. */
         also: z.array(z.file()).max(MOST_FURTHER).exactOptional(),
+        /** In place of further photos that the server still holds. */
+        alsoKeys: z.array(photoKey).max(MOST_FURTHER).exactOptional(),
         alsoMarks: z.array(marks.nullable()).max(MOST_FURTHER).exactOptional(),
         ...readOptions.unwrap().shape,
       }),
     ),
     response: json(readingAnswer),
-    errors: ['request-invalid', ...READS],
+    errors: ['request-invalid', 'photo-forgotten', ...READS],
+  },
+  {
+    method: 'post',
+    path: '/api/steps',
+    summary: 'What the steps come to under moved marks, of photos that the server still holds',
+    request: sent(lookQuestion),
+    response: json(lookAnswer),
+    errors: ['request-invalid', 'photo-forgotten', ...READS],
   },
   {
     method: 'post',

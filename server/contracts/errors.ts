@@ -51,6 +51,7 @@ const serverCodes = [
   'marks-unconfirmed',
   'no-calibration',
   'photo-lost',
+  'photo-forgotten',
   'archive-invalid',
   'archive-damaged',
   'archive-too-large',

@@ -189,6 +189,8 @@ export const reading = z
     photo: photoFacts,
     /** Further photos of the strip; missing where there was one. */
     furtherPhotos: z.array(photoFacts).readonly().exactOptional(),
+    /** Where things are in each of them; missing in readings of earlier versions. */
+    furtherMarks: z.array(marks).readonly().exactOptional(),
     repeatability: z
       .object({
         photos: z.number(),

@@ -11,6 +11,7 @@ import type { PageFile } from '../../server/pageFiles.ts';
 import { createPairing } from '../../server/pairing.ts';
 import {
   performAsk,
+  performLook,
   performPaper,
   performPreview,
   performRead,
@@ -29,6 +30,7 @@ export const DEMO_FOLDER = join(import.meta.dirname, '../../fixtures/demo');
 export const directAnalyst: Analyst = {
   read: performRead,
   readAndPreview: performReadAndPreview,
+  look: performLook,
   preview: performPreview,
   ask: performAsk,
   paper: performPaper,

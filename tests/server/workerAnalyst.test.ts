@@ -1,5 +1,6 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { AnalysisError } from '../../analysis/errors.ts';
+import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import type { Analyst } from '../../server/analyst.ts';
 import { Refusal } from '../../server/refusal.ts';
 import { createWorkerAnalyst, workersFor } from '../../server/workerAnalyst.ts';
@@ -78,6 +79,45 @@ describe('the worker thread', () => {
     const work = analyst.preview(TASK, caller.signal);
     setTimeout(() => caller.abort(), 50);
     await expect(work).rejects.toThrow(/abort/i);
+  });
+
+  it('may finish within 1.5 s what a caller no longer waits for, and goes on with what it has loaded', async () => {
+    analyst = createWorkerAnalyst(
+      workerThat(
+        `setTimeout(() => parentPort.postMessage({ kind: 'done', value: { jpeg: task.photo, photoWidthPx: 1, photoHeightPx: threadId } }), task.widthPx);`,
+      ),
+      limits,
+    );
+    const before = await analyst.preview({ ...TASK, widthPx: 1 });
+    const caller = new AbortController();
+    const left = analyst.preview({ ...TASK, widthPx: 300 }, caller.signal);
+    setTimeout(() => caller.abort(), 50);
+    await expect(left).rejects.toThrow(/abort/i);
+    const after = await analyst.preview({ ...TASK, widthPx: 1 });
+    expect(after.photoHeightPx).toBe(before.photoHeightPx);
+  });
+
+  it('that has a photo decoded is given the next task about it', async () => {
+    analyst = createWorkerAnalyst(
+      workerThat(
+        `setTimeout(() => parentPort.postMessage({ kind: 'done', value: { steps: [], threadId } }), 30);`,
+      ),
+      { ...limits, slots: 2 },
+    );
+    const marks = { card: [], steps: [] };
+    const strip = parseStrip({ dye: '', cloth: '', light: '', card: 'grey-18', steps: [{ seconds: 1 }] });
+    const look = async (key: string): Promise<number> => {
+      const answer = await analyst.look({ kind: 'look', photos: [{ photo: TASK.photo, key, marks }], strip });
+      return (answer as unknown as { threadId: number }).threadId;
+    };
+    const [kelp, dulse] = await Promise.all([look('kelp'), look('dulse')]);
+    expect(kelp).not.toBe(dulse);
+    for (const [key, thread] of [
+      ['kelp', kelp],
+      ['dulse', dulse],
+      ['kelp', kelp],
+    ] as const)
+      expect([key, await look(key)]).toEqual([key, thread]);
   });
 
   it('is one of 2 where 2 may run: two tasks that wait for each other both end', async () => {

@@ -1123,6 +1123,10 @@ export const english = {
       what: 'The photo of this reading is no longer in the data folder.',
       next: 'Bring the photos folder back from a backup, then try again.',
     },
+    'photo-forgotten': {
+      what: 'Tonestep no longer holds this photo.',
+      next: 'Send the photo again.',
+    },
     'not-found': {
       what: 'What was asked for is not there.',
       next: 'Reload the page.',

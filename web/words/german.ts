@@ -1143,6 +1143,10 @@ export const german: Words = {
       what: 'Das Foto dieser Lesung liegt nicht mehr im Datenordner.',
       next: 'Hole den Fotoordner aus einer Sicherung zurück und versuche es dann noch einmal.',
     },
+    'photo-forgotten': {
+      what: 'Tonestep hat dieses Foto nicht mehr.',
+      next: 'Schicke das Foto noch einmal.',
+    },
     'not-found': {
       what: 'Was gefragt war, ist nicht da.',
       next: 'Lade die Seite neu.',
