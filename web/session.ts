@@ -343,7 +343,10 @@ export const readAgain = (by: Placed): Promise<boolean> => {
     if (before.kept && 'marks' in by) {
       const { marks } = by;
       const { readKeptAgain } = await import('./record/recordApi.ts');
-      await showKept(await readKeptAgain(before.kept.line.id, { marks, confirmed: true }), stopped);
+      await showKept(
+        await readKeptAgain(before.kept.line.id, { marks, options: readOptions(), confirmed: true }),
+        stopped,
+      );
       return;
     }
     const answer = await sendForReading(await againOf(before, by), stopped);

@@ -17,6 +17,7 @@ import { parseWords, wholeNumberOf } from './options.ts';
 import { fullReadingId } from './readingId.ts';
 import { readingText } from './readingText.ts';
 import { withBook } from './withBook.ts';
+import { WORKSHOP_HELP, WORKSHOP_WORDS, workshopOf } from './workshop.ts';
 import { wrapped } from './wrapped.ts';
 
 const PURPOSE_MARK = { calibration: '', control: 'control', print: 'print' } as const;
@@ -124,6 +125,7 @@ const OPTIONS = {
   rows: { type: 'string' },
   'from-row': { type: 'string' },
   again: { type: 'boolean' },
+  ...WORKSHOP_WORDS,
   confirm: { type: 'boolean' },
   note: { type: 'string' },
   'put-away': { type: 'boolean' },
@@ -157,6 +159,7 @@ export const book: Command = {
     ['--rows N', 'how many at once, 50 when left out'],
     ['--from-row N', 'where to go on'],
     ['--again', 'read the photo of this one again by the present method; the old reading stays'],
+    ...WORKSHOP_HELP.map(([option, text]) => [option, `with --again: ${text}`] as const),
     ['--confirm', 'with --again: you have looked at the marks'],
     ['--note TEXT', 'write a note on this one'],
     ['--put-away', 'list and use this one no longer; nothing is deleted'],
@@ -167,6 +170,9 @@ export const book: Command = {
   run: async (words) => {
     const { values, positionals } = parseWords(words, OPTIONS);
     const on = ON_ONE.filter((option) => values[option] !== undefined);
+    const options = workshopOf(values);
+    if (Object.keys(options).length > 0 && !values.again)
+      throw new CommandError('usage', '--timer-step and --verdict go with --again');
     if (positionals.length > 1) throw new CommandError('usage', 'Name one reading at a time');
     if (on.length > 1) throw new CommandError('usage', `--${on[0]} does not go with --${on[1]}`);
     if (on.length === 1 && positionals.length === 0)
@@ -187,7 +193,10 @@ export const book: Command = {
       if (positionals.length === 1) {
         const id = await fullReadingId(desk, positionals[0]);
         if (values.again) {
-          const again = await readAgain(desk, id, { confirmed: values.confirm ?? false });
+          const again = await readAgain(desk, id, {
+            confirmed: values.confirm ?? false,
+            ...(Object.keys(options).length > 0 && { options }),
+          });
           return showOne(desk, again.line.id);
         }
         if (values.note !== undefined)

@@ -19,6 +19,7 @@ import { choiceOf, numberOf, parseWords } from './options.ts';
 import { fullReadingId } from './readingId.ts';
 import { readingText } from './readingText.ts';
 import { withBook } from './withBook.ts';
+import { WORKSHOP_HELP, WORKSHOP_WORDS, workshopOf } from './workshop.ts';
 import { wrapped } from './wrapped.ts';
 
 /** The batch of this name, made where the book has none and the day of its mixing is said. */
@@ -60,6 +61,7 @@ export const keep: Command = {
       'a kept reading of an earlier strip of the same dye, cloth and light, fitted together; may be repeated',
     ],
     ['--target TARGET', '"L=45", "depth=80%", "full" (when left out), "swatch=L,a,b"'],
+    ...WORKSHOP_HELP,
     ['--batch NAME', 'the batch of sensitiser; with --mixed where it is new'],
     ['--mixed DAY', 'when that batch was mixed, as 2026-05-30'],
     ['--lamp-hours N', "what the lamps' hour meter showed"],
@@ -82,6 +84,7 @@ export const keep: Command = {
       'also-marks': { type: 'string', multiple: true },
       with: { type: 'string', multiple: true },
       target: { type: 'string' },
+      ...WORKSHOP_WORDS,
       batch: { type: 'string' },
       mixed: { type: 'string' },
       'lamp-hours': { type: 'string' },
@@ -102,6 +105,7 @@ export const keep: Command = {
     const marksPath =
       values.marks ?? (marksBeside !== null && existsSync(located(marksBeside)) ? marksBeside : null);
     const target = values.target === undefined ? undefined : parseTarget(values.target);
+    const options = workshopOf(values);
     const context = {
       purpose: values.control ? ('control' as const) : ('calibration' as const),
       lampHours: numberOf('lamp-hours', values['lamp-hours'], 0) ?? null,
@@ -129,6 +133,7 @@ export const keep: Command = {
         ...(Object.keys(taps).length > 0 && { taps }),
         ...(also.length > 0 && { also: also.map(({ bytes, ...rest }) => ({ photo: bytes, ...rest })) }),
         target,
+        options,
         context: parsedBy(keepContext, {
           ...context,
           batchId: batch?.id ?? null,

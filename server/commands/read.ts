@@ -6,11 +6,12 @@ import { readBeside } from './beside.ts';
 import { type Command, CommandError } from './command.ts';
 import { readBytes, readJson } from './files.ts';
 import { furtherPhotos, tapOf } from './furtherPhotos.ts';
-import { numberOf, parseWords, wholeNumberOf } from './options.ts';
+import { parseWords, wholeNumberOf } from './options.ts';
 import { readingJson } from './readingJson.ts';
 import { readingText } from './readingText.ts';
 import { readMany } from './readMany.ts';
 import { curveOf, readStoredReading } from './storedReading.ts';
+import { WORKSHOP_HELP, WORKSHOP_WORDS, workshopOf } from './workshop.ts';
 
 /** `tonestep read`: a photo in, an exposure out. */
 export const read: Command = {
@@ -41,7 +42,7 @@ export const read: Command = {
       '--target TARGET',
       '"L=45", "depth=80%", "full" (when left out), "swatch=L,a,b", or "swatch": the one that is marked',
     ],
-    ['--timer-step SECONDS', 'smallest change of your timer'],
+    ...WORKSHOP_HELP,
     ['--seed N', 'seed of everything drawn at random, 1 when left out'],
     [
       '--json',
@@ -59,7 +60,7 @@ export const read: Command = {
       'also-marks': { type: 'string', multiple: true },
       target: { type: 'string' },
       seed: { type: 'string' },
-      'timer-step': { type: 'string' },
+      ...WORKSHOP_WORDS,
       json: { type: 'boolean' },
     });
     if (positionals.length === 0) throw new CommandError('usage', 'Name a photo, or several');
@@ -73,7 +74,6 @@ export const read: Command = {
         `Several photos are read as strips of their own, and --${forOne} goes with one. More photos of one strip: --also PHOTO`,
       );
     const seed = wholeNumberOf('seed', values.seed, 0);
-    const timerStepSeconds = numberOf('timer-step', values['timer-step'], 0.1);
     const target =
       values.target === undefined
         ? undefined
@@ -85,7 +85,7 @@ export const read: Command = {
     const common = {
       ...(target && { target }),
       ...(seed !== undefined && { seed }),
-      ...(timerStepSeconds !== undefined && { timerStepSeconds }),
+      ...workshopOf(values),
     };
     if (several) return readMany(positionals, { ...common, ...(said && { strip: said }) });
     const beside: Awaited<ReturnType<typeof readBeside>> = said

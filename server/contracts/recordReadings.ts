@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { marks, taps } from './marks.ts';
 import { advice, reading } from './reading.ts';
+import { readOptions } from './readOptions.ts';
 import { away, id, page, remark, rowFields, sha256, time } from './recordText.ts';
 import { exposure, exposureFields } from './recordThings.ts';
 import { stripDescription } from './strip.ts';
@@ -50,6 +51,8 @@ export const keepForm = z.object({
   /** Their marks, in their order; null where they are looked for. */
   alsoMarks: z.array(marks.nullable()).max(MOST_FURTHER).exactOptional(),
   target: target.exactOptional(),
+  /** The workshop's timer and when a step counts as washed out, full or overexposed. */
+  ...readOptions.unwrap().shape,
   context: keepContext.exactOptional(),
 });
 
@@ -163,6 +166,8 @@ export const readingSettings = z
     /** Earlier strips that were fitted together with this one. */
     earlier: z.array(earlierStrip).max(8).readonly().exactOptional(),
     target,
+    /** The workshop's timer and thresholds, where they were not the usual ones. */
+    options: readOptions.exactOptional(),
     seed: z.number().int(),
   })
   .readonly();
@@ -182,6 +187,8 @@ export const againRequest = z.object({
   /** Those of the further photos, in their order. */
   alsoMarks: z.array(marks.nullable()).max(MOST_FURTHER).exactOptional(),
   target: target.exactOptional(),
+  /** The workshop's timer and thresholds as they are now. */
+  options: readOptions.exactOptional(),
   confirmed: z.boolean().default(false),
   remark: remark.exactOptional(),
 });

@@ -7,6 +7,7 @@ import type { Marks } from '../../analysis/locate/marks.ts';
 import { marksNeedConfirming } from '../../analysis/locate/marksNeedConfirming.ts';
 import type { Taps } from '../../analysis/locate/taps.ts';
 import type { PhotoFacts, Reading } from '../../analysis/reading.ts';
+import type { ReadOptions } from '../contracts/readOptions.ts';
 import {
   type AgainRequest,
   type EarlierStrip,
@@ -37,6 +38,8 @@ export interface KeepRequest {
   /** Further photos of the same strip. */
   readonly also?: readonly { readonly photo: Uint8Array; readonly marks?: Marks }[] | undefined;
   readonly target?: Target | undefined;
+  /** The workshop's timer and thresholds; the usual ones when left out. */
+  readonly options?: ReadOptions | undefined;
   readonly context: KeepContext;
 }
 
@@ -49,7 +52,7 @@ interface ReadRequest extends KeepRequest {
 const SEED = 1;
 
 const settingsOf = (
-  { strip, marks, taps, also = [], earlier }: ReadRequest,
+  { strip, marks, taps, also = [], earlier, options }: ReadRequest,
   reading: Reading,
 ): ReadingSettings => ({
   strip,
@@ -60,6 +63,7 @@ const settingsOf = (
   }),
   ...(earlier.length > 0 && { earlier }),
   target: reading.advice.target,
+  ...(options && Object.keys(options).length > 0 && { options }),
   seed: SEED,
 });
 
@@ -74,6 +78,7 @@ const readNow = ({ analyst }: Desk, request: ReadRequest, caller?: AbortSignal):
       ...(request.also && { also: request.also }),
       earlier: request.earlier,
       ...(request.target && { target: request.target }),
+      ...request.options,
       seed: SEED,
     },
     caller,
@@ -378,6 +383,7 @@ export const readAgain = async (
     ...(also.length > 0 && { also }),
     earlier: settings.earlier ?? [],
     target: changes.target ?? settings.target,
+    options: changes.options ?? settings.options,
     context: contextOf(line, changes),
   };
   const reading = await readNow(desk, request, caller);

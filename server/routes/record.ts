@@ -5,6 +5,7 @@ import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
 import { parseTaps } from '../../analysis/locate/taps.ts';
 import { furtherPhotos } from '../alsoMarks.ts';
+import { readOptions } from '../contracts/readOptions.ts';
 import { againRequest, keepContext, readingFilter } from '../contracts/recordReadings.ts';
 import { away, id, page, sha256 } from '../contracts/recordText.ts';
 import {
@@ -77,6 +78,8 @@ const postKept = async (c: Context, desk: Desk): Promise<Response> => {
   const taps = form.json('taps');
   const also = furtherPhotos(await form.otherPhotos('also'), form.json('alsoMarks'));
   const target = form.json('target');
+  const timerStepSeconds = form.json('timerStepSeconds');
+  const verdictSettings = form.json('verdictSettings');
   const kept = await keepReading(
     desk,
     {
@@ -86,6 +89,10 @@ const postKept = async (c: Context, desk: Desk): Promise<Response> => {
       ...(taps !== undefined && { taps: parseTaps(taps) }),
       ...(also.length > 0 && { also }),
       ...(target !== undefined && { target: targetOf(target) }),
+      options: parsedBy(readOptions, {
+        ...(timerStepSeconds !== undefined && { timerStepSeconds }),
+        ...(verdictSettings !== undefined && { verdictSettings }),
+      }),
       context: parsedBy(keepContext, form.json('context') ?? {}),
     },
     c.req.raw.signal,

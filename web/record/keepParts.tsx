@@ -13,6 +13,7 @@ import { ProblemNote } from '../parts/ProblemNote.tsx';
 import { Said } from '../parts/Remarks.tsx';
 import { shiftPhrase } from '../sentences/shiftPhrase.ts';
 import { keptKey, type Shown, target } from '../session.ts';
+import { readOptions } from '../settings.ts';
 import { layOnShelf, shelf } from '../shelf/shelf.ts';
 import { words } from '../words.ts';
 import { Answered } from './Answered.tsx';
@@ -133,6 +134,7 @@ export const KeepForm = ({ shown }: { shown: Shown }) => {
         marks: byHand ? reading.marks : null,
         target: target.value,
         also: shown.also,
+        options: readOptions(),
         context: {
           id,
           purpose: purpose.value,
@@ -403,7 +405,7 @@ export const KeptNotes = ({ kept: { line } }: { kept: KeptReading }) => {
   const away = useSignal(line.putAwayAt !== null);
   const root = `/api/record/readings/${line.id}`;
   const papers = [
-    ['report', words.keep.report],
+    [`report?language=${words.language}`, words.keep.report],
     ['steps', words.keep.steps],
     ...(line.deepestL === null ? [] : [['curve', words.keep.curve] as const]),
     ['cgats', words.keep.cgats],

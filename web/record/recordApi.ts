@@ -4,6 +4,7 @@ import type { ComparisonAnswer } from '../../server/contracts/comparison.ts';
 import type { DriftAnswer } from '../../server/contracts/drift.ts';
 import type { Marks } from '../../server/contracts/marks.ts';
 import type { Reading } from '../../server/contracts/reading.ts';
+import type { ReadOptions } from '../../server/contracts/readOptions.ts';
 import type {
   AgainRequest,
   KeepContext,
@@ -94,6 +95,8 @@ export interface KeepWish {
   readonly target: Target;
   /** Further photos of the strip. */
   readonly also: readonly Blob[];
+  /** The workshop's timer and thresholds. */
+  readonly options: ReadOptions;
   readonly context: Partial<KeepContext>;
 }
 
@@ -103,6 +106,7 @@ export const keepReading = async ({
   marks,
   target,
   also,
+  options,
   context,
 }: KeepWish): Promise<KeptReading> => {
   const form = formWith(photo);
@@ -110,6 +114,7 @@ export const keepReading = async ({
   if (marks) form.set('marks', JSON.stringify(marks));
   form.set('target', JSON.stringify(target));
   for (const other of also) form.append('also', other, 'also');
+  for (const [name, value] of Object.entries(options)) form.set(name, JSON.stringify(value));
   form.set('context', JSON.stringify(context));
   return answered(await send(`${ROOT}/readings`, { method: 'POST', body: form }));
 };
