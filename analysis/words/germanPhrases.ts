@@ -2,14 +2,16 @@ import type { Area, Phrase, Phrasing } from '../phrases.ts';
 import type { Formats } from './formats.ts';
 
 const PATCH: Readonly<Record<string, string>> = { white: 'Weiß', grey: 'Grau', black: 'Schwarz' };
-const patch = (name: string): string => `„${PATCH[name] ?? name}“`;
+/** The name of a card patch, in the quotation marks of the language. */
+export const germanPatch = (name: string): string => `„${PATCH[name] ?? name}“`;
+const patch = germanPatch;
 const MODEL = {
   'build-up': 'Kurve des Farbaufbaus',
   logistic: 'logistische Kurve',
   monotone: 'glatte Kurve durch die Stufen',
 } as const;
 
-const SKY = {
+export const GERMAN_SKY = {
   clear: 'klar',
   scattered: 'leicht bewölkt',
   broken: 'stark bewölkt',
@@ -354,7 +356,7 @@ export const germanPhrasing = ({ number: n, time: t }: Formats): Phrasing => {
     'season-changed': ({ days }) =>
       `Die Eichung ist ${n(days, 0)} Tage alt; die Sonne steht jetzt anders hoch.`,
     'sky-moved': ({ stops, today, madeFor }) =>
-      `Um ${signed(stops)} Blenden verschoben, weil der Himmel heute ${SKY[today]} ist und damals ${SKY[madeFor]} war: ein grober Faktor, denn unter diesem Himmel wurde nichts gemessen.`,
+      `Um ${signed(stops)} Blenden verschoben, weil der Himmel heute ${GERMAN_SKY[today]} ist und damals ${GERMAN_SKY[madeFor]} war: ein grober Faktor, denn unter diesem Himmel wurde nichts gemessen.`,
     'sky-not-noted': () =>
       'Der Himmel der Eichung ist nicht notiert, darum ist die Zeit nicht für ihn verschoben.',
     'control-untold': () =>

@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs';
 import type { Reading } from '../contracts/reading.ts';
 import { keptRemarks } from '../exchange/reportOfKept.ts';
 import { parseWholeReading } from '../exchange/wholeReading.ts';
+import type { PaperWords } from '../papers/words/shape.ts';
 import { keptReadingById } from '../record/keepReading.ts';
 import { Refusal } from '../refusal.ts';
 import { located, readJson } from './files.ts';
@@ -13,7 +14,7 @@ export interface ReadingSource {
   readonly reading: Reading;
   /** The photo, where the book has it. */
   readonly photo: Uint8Array | null;
-  readonly remarks: readonly string[];
+  readonly remarks: (words: PaperWords) => readonly string[];
 }
 
 /**
@@ -26,7 +27,7 @@ export const readingSource = async (text: string): Promise<ReadingSource> => {
     return {
       reading: parseWholeReading(text, await readJson(text, 'file-invalid')),
       photo: null,
-      remarks: [],
+      remarks: () => [],
     };
   return withBook(async (desk) => {
     const kept = await keptReadingById(desk, await fullReadingId(desk, text));
@@ -34,6 +35,6 @@ export const readingSource = async (text: string): Promise<ReadingSource> => {
       if (error instanceof Refusal && error.code === 'photo-lost') return null;
       throw error;
     });
-    return { reading: kept.reading, photo, remarks: keptRemarks(kept) };
+    return { reading: kept.reading, photo, remarks: (words) => keptRemarks(kept, words) };
   });
 };

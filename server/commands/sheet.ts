@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import { isPaperName, PAPERS, type PaperName } from '../../analysis/sheet/layout.ts';
+import { LANGUAGES } from '../contracts/language.ts';
 import { sheetPdf } from '../papers/sheetPdf.ts';
 import { type Command, CommandError } from './command.ts';
 import { readJson } from './files.ts';
@@ -30,12 +31,15 @@ const timesOf = (text: string): number[] =>
 /** `tonestep sheet`: the page to print and lay card and cloth on. */
 export const sheet: Command = {
   name: 'sheet',
-  usage: ['[--paper a4|letter] [--plan PLAN.json | --times "TIME, TIME, …"] --out FILE.pdf'],
+  usage: [
+    '[--paper a4|letter] [--language en|de] [--plan PLAN.json | --times "TIME, TIME, …"] --out FILE.pdf',
+  ],
   summary:
     'makes the measuring sheet to print: a photo of card and strip on it is read without marking anything',
   options: [
     ['--out FILE', 'where the PDF goes; print it at actual size (100 %)'],
     ['--paper PAPER', `${Object.keys(PAPERS).join(' or ')}; a4 when left out`],
+    ['--language LANGUAGE', `${LANGUAGES.join(' or ')}: the words on the sheet; en when left out`],
     ['--plan FILE', 'a plan as "tonestep plan --json" gives it: its times and its code go onto the sheet'],
     ['--times LIST', 'step times instead of a plan: "0, 30, 60, 1:45"'],
     [
@@ -52,6 +56,7 @@ export const sheet: Command = {
     const { values, positionals } = parseWords(words, {
       out: { type: 'string' },
       paper: { type: 'string' },
+      language: { type: 'string' },
       plan: { type: 'string' },
       times: { type: 'string' },
       id: { type: 'string' },
@@ -67,6 +72,7 @@ export const sheet: Command = {
     if (values.plan !== undefined && values.times !== undefined)
       throw new CommandError('usage', '--times does not go with --plan, which has its own');
     const paper: PaperName = choiceOf('paper', values.paper, Object.keys(PAPERS).filter(isPaperName)) ?? 'a4';
+    const language = choiceOf('language', values.language, LANGUAGES) ?? 'en';
     const plan =
       values.plan === undefined ? null : planFile.safeParse(await readJson(values.plan, 'file-invalid'));
     if (plan && !plan.success)
@@ -81,6 +87,7 @@ export const sheet: Command = {
     const { dye, cloth, light, out } = values;
     const pdf = await sheetPdf({
       paper,
+      language,
       plan: id,
       ...(name !== undefined && { name }),
       ...(dye !== undefined && { dye }),
@@ -98,6 +105,6 @@ export const sheet: Command = {
     ]
       .map((line) => wrapped(line))
       .join('\n');
-    return { text, json: { file: out, paper, plan: id, bytes: pdf.length } };
+    return { text, json: { file: out, paper, language, plan: id, bytes: pdf.length } };
   },
 };

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { paperLanguage } from './language.ts';
 
 /** Letters that can't steer anything: names go onto paper as they are. */
 const text = z.string().trim().max(80);
@@ -7,6 +8,8 @@ const text = z.string().trim().max(80);
 export const sheetRequest = z
   .strictObject({
     paper: z.enum(['a4', 'letter']).default('a4'),
+    /** Without one, that of Accept-Language. */
+    language: paperLanguage.exactOptional(),
     /** Id of the plan; in the square code, so that a photo of the sheet finds its plan. */
     plan: z
       .string()

@@ -1,23 +1,22 @@
 import type { KeptReading } from '../contracts/recordReadings.ts';
+import type { PaperWords } from '../papers/words/shape.ts';
 
 const day = (moment: string): string => moment.slice(0, 10);
 
 /** What a book says of a kept reading beside the reading itself, in lines for its report. */
-export const keptRemarks = ({ line }: KeptReading): readonly string[] => {
+export const keptRemarks = ({ line }: KeptReading, { kept }: PaperWords): readonly string[] => {
   const facts = [
-    `Exposed ${day(line.exposedAt)}`,
-    line.batch === null ? '' : `batch ${line.batch}`,
-    line.lampHours === null ? '' : `lamp hours ${line.lampHours}`,
-    line.sky === null ? '' : `sky ${line.sky}`,
-    `read ${day(line.readAt)}`,
-    `reading ${line.id}`,
+    kept.exposed(day(line.exposedAt)),
+    line.batch === null ? '' : kept.batch(line.batch),
+    line.lampHours === null ? '' : kept.lampHours(String(line.lampHours)),
+    line.sky === null ? '' : kept.sky(line.sky),
+    kept.read(day(line.readAt)),
+    kept.reading(line.id),
   ].filter(Boolean);
   return [
     facts.join(' · '),
-    ...(line.supersededById === null
-      ? []
-      : [`Read again as ${line.supersededById}, which stands in for this one.`]),
-    ...(line.putAwayAt === null ? [] : [`Put away ${day(line.putAwayAt)}.`]),
+    ...(line.supersededById === null ? [] : [kept.superseded(line.supersededById)]),
+    ...(line.putAwayAt === null ? [] : [kept.putAway(day(line.putAwayAt))]),
     ...(line.remark === '' ? [] : [line.remark]),
   ];
 };

@@ -1,5 +1,6 @@
 import type { PDFDocument } from 'pdf-lib';
 import { linesOf, type Pen, penOn, SOFT, type TextStyle, type Typefaces } from './reportPen.ts';
+import type { PaperWords } from './words/shape.ts';
 
 export const MARGIN = 46;
 export const BOTTOM = 52;
@@ -7,6 +8,7 @@ const TOP = 44;
 
 /** Where the next thing goes on the paper; things that do not fit begin a new page. */
 export interface Flow {
+  readonly words: PaperWords;
   readonly faces: Typefaces;
   readonly width: number;
   readonly height: number;
@@ -29,6 +31,7 @@ export const startFlow = (
   doc: PDFDocument,
   [width, height]: readonly [number, number],
   faces: Typefaces,
+  words: PaperWords,
 ): Flow => {
   const { serif, sans } = faces;
   let pen = penOn(doc.addPage([width, height]));
@@ -40,6 +43,7 @@ export const startFlow = (
     return true;
   };
   return {
+    words,
     faces,
     width,
     height,

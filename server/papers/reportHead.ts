@@ -11,11 +11,11 @@ const MOST_REMARKS = 6;
 
 /** What strip this is: its names, what else is known of it, and the strip itself as a row of its colours. */
 export const drawHead = (flow: Flow, reading: Reading, made: string, remarks: readonly string[]): void => {
-  const { faces, width, inner, soft, pen, y, down } = flow;
-  pen().text('Calibration', MARGIN, y() + 4, soft);
-  pen().text(made.slice(0, 10), width - MARGIN, y() + 4, { ...soft, align: 'right' });
+  const { words, faces, width, inner, soft, pen, y, down } = flow;
+  pen().text(words.report.heading, MARGIN, y() + 4, soft);
+  pen().text(words.day(made.slice(0, 10)), width - MARGIN, y() + 4, { ...soft, align: 'right' });
   down(14);
-  const { title, under } = namesOf(reading);
+  const { title, under } = namesOf(words, reading);
   const lines = (text: string, style: TextStyle, most: number, lead: number) => {
     for (const line of firstLines(text, style, inner, most)) {
       pen().text(line, MARGIN, y() + lead - 4, style);
@@ -41,7 +41,8 @@ export const drawAnswer = (
   reading: Reading,
   picture: { readonly image: PDFImage; readonly photo: ReportPhoto } | null,
 ): void => {
-  const { faces, width, inner, body, soft, pen, y, down, paragraph } = flow;
+  const { words, faces, width, inner, body, soft, pen, y, down, paragraph } = flow;
+  const { report, said } = words;
   const { advice, warnings } = reading;
   const top = y();
   const size = picture ? photoSize(picture.photo, inner * 0.5, TALLEST_PHOTO) : null;
@@ -52,20 +53,26 @@ export const drawAnswer = (
       ...size,
     });
   const left = size ? inner - size.width - 20 : inner;
-  pen().text('Expose for', MARGIN, y() + 6, soft);
+  pen().text(report.expose, MARGIN, y() + 6, soft);
   down(12);
-  pen().text(answerTime(advice), MARGIN, y() + 36, { font: faces.serif, size: 42 });
+  pen().text(answerTime(words, advice), MARGIN, y() + 36, { font: faces.serif, size: 42 });
   down(50);
-  const interval = answerInterval(advice);
+  const interval = answerInterval(words, advice);
   if (interval) paragraph(interval, { font: faces.bold, size: 9.5 }, MARGIN, left, 13);
-  paragraph(targetWords(advice), { font: faces.sans, size: 9.5 }, MARGIN, left, 13);
+  paragraph(targetWords(words, advice), { font: faces.sans, size: 9.5 }, MARGIN, left, 13);
   down(6);
-  paragraph(advice.sentence, body, MARGIN, left, 11.5);
+  paragraph(words.advice(reading), body, MARGIN, left, 11.5);
   // A doubt about the marks is a doubt about the answer: it stands beside it.
   const doubt = warnings.find(({ code }) => code === 'marks-uncertain');
   if (doubt) {
     down(4);
-    paragraph(`Check first: ${doubt.message}`, { font: faces.bold, size: 8.5 }, MARGIN, left, 11.5);
+    paragraph(
+      report.checkFirst(said(doubt.phrase) ?? doubt.message),
+      { font: faces.bold, size: 8.5 },
+      MARGIN,
+      left,
+      11.5,
+    );
   }
   if (size) flow.to(Math.max(y(), top + size.height));
   down(16);

@@ -1,5 +1,7 @@
 import { PDFDocument } from 'pdf-lib';
+import type { PaperLanguage } from '../contracts/language.ts';
 import type { Reading } from '../contracts/reading.ts';
+import { paperWords } from './paperWords.ts';
 import { BOTTOM, MARGIN, startFlow } from './reportFlow.ts';
 import { drawAnswer, drawHead } from './reportHead.ts';
 import { drawNotes } from './reportNotes.ts';
@@ -16,6 +18,8 @@ export interface ReportRequest {
   /** Null where there is none to show. */
   readonly photo: ReportPhoto | null;
   readonly paper: PaperSize;
+  /** English when left out. */
+  readonly language?: PaperLanguage;
   /** Moment at which the report is made, ISO 8601. */
   readonly made: string;
   /** Name and version of this program. */
@@ -41,16 +45,18 @@ const PLOT_HEIGHT = 202;
  * @returns a PDF of one or more pages.
  */
 export const reportPdf = async (request: ReportRequest): Promise<Uint8Array> => {
-  const { reading, photo, paper, made, program, remarks = [] } = request;
+  const { reading, photo, paper, language, made, program, remarks = [] } = request;
+  const words = paperWords(language);
+  const { report } = words;
   const doc = await PDFDocument.create();
   const faces = await embedTypefaces(doc);
-  const flow = startFlow(doc, PAPERS[paper], faces);
+  const flow = startFlow(doc, PAPERS[paper], faces, words);
 
   drawHead(flow, reading, made, remarks);
   drawAnswer(flow, reading, photo && { image: await doc.embedJpg(photo.jpeg), photo });
   flow.room(PLOT_HEIGHT);
   const area = { x: MARGIN, y: flow.y(), width: flow.inner, height: PLOT_HEIGHT };
-  if (drawPlot(flow.pen(), faces, reading, area)) flow.down(PLOT_HEIGHT + 8);
+  if (drawPlot(flow, reading, area)) flow.down(PLOT_HEIGHT + 8);
   drawTable(flow, reading);
   drawNotes(flow, reading);
 
@@ -61,28 +67,21 @@ export const reportPdf = async (request: ReportRequest): Promise<Uint8Array> => 
     const line = height - BOTTOM + 14;
     const small = { ...flow.soft, size: 7 };
     foot.line(MARGIN, line, width - MARGIN, line, { colour: FAINT, width: 0.4 });
-    foot.text(
-      'A starting point measured from one photo: test on a scrap before an expensive piece.',
-      MARGIN,
-      line + 11,
-      small,
-    );
-    foot.text(
-      `${program} · method ${reading.methodVersion} · ${i + 1} of ${pages.length}`,
-      width - MARGIN,
-      line + 11,
-      { ...small, align: 'right' },
-    );
+    foot.text(report.foot, MARGIN, line + 11, small);
+    foot.text(report.pageOf(program, reading.methodVersion, i + 1, pages.length), width - MARGIN, line + 11, {
+      ...small,
+      align: 'right',
+    });
   });
 
-  const { title, under } = namesOf(reading);
+  const { title, under } = namesOf(words, reading);
   const moment = new Date(made);
   doc.setTitle(printable([title, under].filter(Boolean).join(' · ')), { showInWindowTitleBar: true });
-  doc.setSubject('Exposure calibration from a photo of a test strip');
+  doc.setSubject(report.subject);
   doc.setCreator(program);
   doc.setProducer(program);
   doc.setCreationDate(moment);
   doc.setModificationDate(moment);
-  doc.setLanguage('en');
+  doc.setLanguage(words.language);
   return doc.save();
 };

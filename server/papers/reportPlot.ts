@@ -1,9 +1,9 @@
-import { clock } from '../../analysis/advice/settable.ts';
 import { colourAt, lightnessOfDepth } from '../../analysis/curve/evaluate.ts';
 import type { Curve, Reading } from '../contracts/reading.ts';
 import { type CurveSample, curveSamples } from '../exchange/curveSamples.ts';
 import { labelled, type ReportAxis, reportAxis } from './reportAxis.ts';
 import { paperColour } from './reportColour.ts';
+import type { Flow } from './reportFlow.ts';
 import {
   FAINT,
   firstLines,
@@ -15,6 +15,7 @@ import {
   WHITE,
   widthOf,
 } from './reportPen.ts';
+import type { PaperWords } from './words/shape.ts';
 
 export interface PlotArea {
   readonly x: number;
@@ -93,13 +94,19 @@ const drawLightness = (pen: Pen, { sans }: Typefaces, frame: Frame): void => {
   pen.text('L*', axis.left - 6, top - 9, { ...small, align: 'right' });
 };
 
-const drawTimes = (pen: Pen, { sans }: Typefaces, frame: Frame, seconds: readonly number[]): void => {
+const drawTimes = (
+  pen: Pen,
+  { sans }: Typefaces,
+  { formats, report: { plot } }: PaperWords,
+  frame: Frame,
+  seconds: readonly number[],
+): void => {
   const { axis, top, floor } = frame;
   const small = { font: sans, size: 7, colour: SOFT, align: 'middle' } as const;
   pen.line(axis.left, floor, axis.right, floor);
   pen.line(axis.start, top, axis.right, top);
   if (axis.base !== null) {
-    pen.text('base', axis.base, floor + 11, small);
+    pen.text(plot.base, axis.base, floor + 11, small);
     pen.line(axis.start, top - 4, axis.start, floor + 4, { colour: FAINT, width: 0.4, dash: [1.5, 1.5] });
   }
   const exposed = seconds.filter((s) => s > 0);
@@ -107,7 +114,7 @@ const drawTimes = (pen: Pen, { sans }: Typefaces, frame: Frame, seconds: readonl
   const shown = labelled(places, LABEL_WIDTH);
   exposed.forEach((s, i) => {
     pen.line(places[i], floor, places[i], floor + 3);
-    if (shown[i]) pen.text(clock(s), places[i], floor + 11, small);
+    if (shown[i]) pen.text(formats.time(s), places[i], floor + 11, small);
   });
   const stops = Math.floor(Math.log2(axis.last / axis.shortest) + 1e-9);
   const perStop = axis.place(2 * axis.shortest) - axis.place(axis.shortest);
@@ -117,10 +124,16 @@ const drawTimes = (pen: Pen, { sans }: Typefaces, frame: Frame, seconds: readonl
     pen.line(x, top, x, top - 3);
     pen.text(String(stop), x, top - 6, small);
   }
-  pen.text('stops above the shortest step', axis.right, top - 16, { ...small, align: 'right' });
+  pen.text(plot.stops, axis.right, top - 16, { ...small, align: 'right' });
 };
 
-const drawDepths = (pen: Pen, { sans }: Typefaces, frame: Frame, reading: Reading): void => {
+const drawDepths = (
+  pen: Pen,
+  { sans }: Typefaces,
+  { report: { plot } }: PaperWords,
+  frame: Frame,
+  reading: Reading,
+): void => {
   if (reading.curve.kind !== 'fitted') return;
   const { curve } = reading.curve;
   for (const percent of [0, 50, 100]) {
@@ -128,7 +141,7 @@ const drawDepths = (pen: Pen, { sans }: Typefaces, frame: Frame, reading: Readin
     pen.line(frame.axis.right, y, frame.axis.right + 3, y, { colour: SOFT });
     pen.text(`${percent} %`, frame.axis.right + 6, y + 2.5, { font: sans, size: 7, colour: SOFT });
   }
-  pen.text('depth', frame.axis.right + 6, frame.top - 9, { font: sans, size: 7, colour: SOFT });
+  pen.text(plot.depth, frame.axis.right + 6, frame.top - 9, { font: sans, size: 7, colour: SOFT });
 };
 
 const drawCurve = (pen: Pen, { axis, placeL }: Frame, curve: Curve): void => {
@@ -159,7 +172,13 @@ const drawEarlier = (pen: Pen, { axis, placeL }: Frame, curve: Curve): void => {
   }
 };
 
-const drawAnswer = (pen: Pen, { bold }: Typefaces, frame: Frame, { advice }: Reading): void => {
+const drawAnswer = (
+  pen: Pen,
+  { bold }: Typefaces,
+  { formats }: PaperWords,
+  frame: Frame,
+  { advice }: Reading,
+): void => {
   const { axis, top, floor, placeL } = frame;
   const { seconds, low, high, targetL, roundedSeconds } = advice;
   if (low !== null && high !== null) {
@@ -176,10 +195,11 @@ const drawAnswer = (pen: Pen, { bold }: Typefaces, frame: Frame, { advice }: Rea
   const x = axis.place(seconds);
   pen.line(x, top, x, floor, { width: 1 });
   const flag = { font: bold, size: 8, colour: WHITE, align: 'middle' } as const;
-  const width = widthOf(clock(roundedSeconds), flag) + 8;
+  const time = formats.time(roundedSeconds);
+  const width = widthOf(time, flag) + 8;
   const middle = Math.min(axis.right - width / 2, x);
   pen.box(middle - width / 2, top, width, 13, INK);
-  pen.text(clock(roundedSeconds), middle, top + 9.5, flag);
+  pen.text(time, middle, top + 9.5, flag);
 };
 
 const drawSteps = (pen: Pen, { axis, placeL }: Frame, { steps }: Reading): void => {
@@ -212,14 +232,10 @@ const drawRibbon = (pen: Pen, { axis, floor }: Frame, reading: Reading): void =>
   }
 };
 
-const captionOf = (reading: Reading): string => {
-  const bars = 'Exposure in minutes:seconds. Bars: 90 % of each reading.';
-  return reading.curve.kind === 'fitted'
-    ? `${bars} Grey: 90 % interval of the curve; broken: beyond the steps.${
-        reading.advice.low === null ? '' : ' Hatched: 90 % interval of the time.'
-      }`
-    : `${bars} No curve: ${reading.curve.message}`;
-};
+const captionOf = ({ said, report: { plot } }: PaperWords, { curve, advice }: Reading): string =>
+  curve.kind === 'fitted'
+    ? [plot.bars, plot.curve, ...(advice.low === null ? [] : [plot.hatched])].join(' ')
+    : `${plot.bars} ${plot.noCurve(said(curve.phrase) ?? curve.message)}`;
 
 /**
  * Draws L* against exposure: time along in equal stops, minutes below and stops above; the curve with its 90 % band, the
@@ -227,11 +243,13 @@ const captionOf = (reading: Reading): string => {
  *
  * @returns false where no step was exposed and nothing was drawn.
  */
-export const drawPlot = (pen: Pen, faces: Typefaces, reading: Reading, area: PlotArea): boolean => {
+export const drawPlot = (flow: Flow, reading: Reading, area: PlotArea): boolean => {
   const frame = layFrame(reading, area);
   if (!frame) return false;
+  const { words, faces } = flow;
+  const pen = flow.pen();
   drawLightness(pen, faces, frame);
-  drawAnswer(pen, faces, frame, reading);
+  drawAnswer(pen, faces, words, frame, reading);
   if (reading.curve.kind === 'fitted') {
     drawCurve(pen, frame, reading.curve.curve);
     drawEarlier(pen, frame, reading.curve.curve);
@@ -239,14 +257,15 @@ export const drawPlot = (pen: Pen, faces: Typefaces, reading: Reading, area: Plo
   drawTimes(
     pen,
     faces,
+    words,
     frame,
     reading.steps.map((step) => step.seconds),
   );
-  drawDepths(pen, faces, frame, reading);
+  drawDepths(pen, faces, words, frame, reading);
   drawSteps(pen, frame, reading);
   drawRibbon(pen, frame, reading);
   const small = { font: faces.sans, size: 7, colour: SOFT };
-  firstLines(captionOf(reading), small, area.width - 2 * GUTTER, CAPTION_LINES).forEach((line, i) => {
+  firstLines(captionOf(words, reading), small, area.width - 2 * GUTTER, CAPTION_LINES).forEach((line, i) => {
     pen.text(line, area.x + GUTTER, area.y + area.height - CAPTION + 11 + 9 * i, small);
   });
   return true;

@@ -19,11 +19,16 @@ import {
 } from '../../analysis/sheet/layout.ts';
 import { MARKER_CELLS, SHEET_MARKERS } from '../../analysis/sheet/markers.ts';
 import { planCodeText } from '../../analysis/sheet/planCode.ts';
+import type { PaperLanguage } from '../contracts/language.ts';
+import { paperWords } from './paperWords.ts';
 import { type Cells, codeCells } from './sheetCode.ts';
+import type { PaperWords } from './words/shape.ts';
 
 /** What stands on one measuring sheet. */
 export interface SheetContent {
   readonly paper: PaperName;
+  /** English when left out. */
+  readonly language?: PaperLanguage;
   /** Id of the plan, for the square code; null leaves the code out. */
   readonly plan: string | null;
   readonly name?: string;
@@ -142,12 +147,12 @@ const fitted = (pen: Pen, text: string, sizePt: number, widthMm: number): string
 const LABEL_PT = 7;
 const LABEL_PITCH_MM = 5.5;
 
-const drawLabels = (pen: Pen, content: SheetContent): void => {
+const drawLabels = (pen: Pen, { sheet, formats }: PaperWords, content: SheetContent): void => {
   const fields = [
-    ['Dye', content.dye, 56],
-    ['Cloth', content.cloth, 56],
-    ['Light', content.light, 56],
-    ['Date', undefined, 38],
+    [sheet.fields.dye, content.dye, 56],
+    [sheet.fields.cloth, content.cloth, 56],
+    [sheet.fields.light, content.light, 56],
+    [sheet.fields.date, undefined, 38],
   ] as const;
   const baseline = LABEL_AREA.y + 3;
   let x = LABEL_AREA.x;
@@ -160,17 +165,18 @@ const drawLabels = (pen: Pen, content: SheetContent): void => {
     x += room;
   }
   const second = baseline + LABEL_PITCH_MM;
-  const title = content.name ? `Plan: ${content.name}` : 'Plan';
+  const title = content.name ? `${sheet.plan}: ${content.name}` : sheet.plan;
   const shown = fitted(pen, title, LABEL_PT, 60);
   pen.text(shown, LABEL_AREA.x, second, LABEL_PT);
   const from = LABEL_AREA.x + Math.max(60, pen.widthOf(`${shown}  `, LABEL_PT));
   const room = LABEL_AREA.x + LABEL_AREA.width - from;
   if (content.seconds && content.seconds.length > 0) {
-    const times = `Steps: ${content.seconds.map((s) => String(Math.round(s * 10) / 10)).join(' · ')} s`;
+    const written = (s: number) => formats.number(s, Number.isInteger(Math.round(s * 10) / 10) ? 0 : 1);
+    const times = `${sheet.steps}: ${content.seconds.map(written).join(' · ')} s`;
     pen.text(fitted(pen, times, LABEL_PT, room), from, second, LABEL_PT);
   } else {
-    pen.text('Steps', from, second, LABEL_PT);
-    pen.line(from + pen.widthOf('Steps ', LABEL_PT), second + 0.8, from + room - 4, second + 0.8);
+    pen.text(sheet.steps, from, second, LABEL_PT);
+    pen.line(from + pen.widthOf(`${sheet.steps} `, LABEL_PT), second + 0.8, from + room - 4, second + 0.8);
   }
 };
 
@@ -187,12 +193,12 @@ const linesOf = (pen: Pen, text: string, sizePt: number, widthMm: number): strin
   return [...lines, line];
 };
 
-const drawCautions = (pen: Pen): void => {
+const drawCautions = (pen: Pen, { cautions }: PaperWords): void => {
   const { x, y, width, height } = CAUTION_AREA;
   const set = (sizePt: number) => ({
     sizePt,
     pitch: (1.13 * sizePt) / POINTS_PER_MM,
-    lines: CAUTIONS.flatMap(({ text }) => linesOf(pen, text, sizePt, width)),
+    lines: CAUTIONS.flatMap(({ key }) => linesOf(pen, cautions[key], sizePt, width)),
   });
   // As large as the area holds.
   let setting = set(7);
@@ -203,17 +209,14 @@ const drawCautions = (pen: Pen): void => {
   });
 };
 
-const drawRuler = (pen: Pen): void => {
+const drawRuler = (pen: Pen, { sheet }: PaperWords): void => {
   const { x, y, lengthMm, tallMm } = RULER;
   pen.line(x, y, x + lengthMm, y);
   for (let at = 0; at <= lengthMm; at += 5)
     pen.line(x + at, y, x + at, y - (at % 50 === 0 ? tallMm : at % 10 === 0 ? 0.7 * tallMm : 0.4 * tallMm));
-  pen.text(
-    '100 mm from end to end: measure it. If it is not, print again at actual size (100 %).',
-    x + lengthMm + 3,
-    y,
-    5.6,
-  );
+  const from = x + lengthMm + 3;
+  const room = CAUTION_AREA.x + CAUTION_AREA.width - from;
+  pen.text(sheet.ruler, from, y, Math.min(5.6, (5.6 * room) / pen.widthOf(sheet.ruler, 5.6)));
 };
 
 /**
@@ -224,10 +227,12 @@ const drawRuler = (pen: Pen): void => {
  * @throws AnalysisError `plan-invalid` where the plan's id can't stand in the code.
  */
 export const sheetPdf = async (content: SheetContent): Promise<Uint8Array> => {
+  const words = paperWords(content.language);
+  const { sheet } = words;
   const doc = await PDFDocument.create({ updateMetadata: false });
-  doc.setTitle('Measuring sheet');
+  doc.setTitle(sheet.title);
   doc.setCreator('Tonestep');
-  doc.setLanguage('en');
+  doc.setLanguage(words.language);
   doc.registerFontkit(fontkit);
   const font = await doc.embedFont(
     await readFile(files.resolve('dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf')),
@@ -244,12 +249,11 @@ export const sheetPdf = async (content: SheetContent): Promise<Uint8Array> => {
   });
   drawPlace(pen, CARD_PLACE);
   drawPlace(pen, CLOTH_PLACE);
-  pen.text('Card here, flat. A larger card may stick out over the upper edge.', CARD_PLACE.x, 62, 6);
-  const where = 'Strip or scraps here: dry, flat, white paper showing all round each piece.';
-  pen.text(where, CLOTH_PLACE.x + CLOTH_PLACE.width - pen.widthOf(where, 6), 62, 6);
-  drawLabels(pen, content);
+  pen.text(sheet.card, CARD_PLACE.x, 62, 6);
+  pen.text(sheet.cloth, CLOTH_PLACE.x + CLOTH_PLACE.width - pen.widthOf(sheet.cloth, 6), 62, 6);
+  drawLabels(pen, words, content);
   if (content.plan !== null) pen.fill(cellsPath(codeCells(planCodeText(content.plan)), CODE_AREA));
-  drawCautions(pen);
-  drawRuler(pen);
+  drawCautions(pen, words);
+  drawRuler(pen, words);
   return doc.save();
 };

@@ -11,6 +11,7 @@ import { z } from 'zod';
 import type { Analyst } from '../analyst.ts';
 import type { ArchiveAnswer } from '../contracts/archive.ts';
 import { cgatsQuery, paperSize, reportQuery } from '../contracts/exchange.ts';
+import { type PaperLanguage, paperLanguage } from '../contracts/language.ts';
 import type { Reading } from '../contracts/reading.ts';
 import { id } from '../contracts/recordText.ts';
 import type { Door } from '../door.ts';
@@ -23,12 +24,14 @@ import { fileNameOf, keptRemarks } from '../exchange/reportOfKept.ts';
 import { stepsCsv } from '../exchange/stepsCsv.ts';
 import { parseWholeReading } from '../exchange/wholeReading.ts';
 import { readForm } from '../formFields.ts';
+import { paperWords } from '../papers/paperWords.ts';
 import type { PaperSize } from '../papers/reportPdf.ts';
 import { parsedBy, queryBy } from '../parsedBy.ts';
 import type { Book } from '../record/book.ts';
 import type { Desk } from '../record/bookDesk.ts';
 import { keptReadingById } from '../record/keepReading.ts';
 import { Refusal } from '../refusal.ts';
+import { spokenLanguage } from '../spokenLanguage.ts';
 import { asRefusal } from '../store/trouble.ts';
 
 export interface ExchangeParts {
@@ -47,11 +50,13 @@ const attachment = (name: string): string => `attachment; filename="${name}"`;
 
 const keptOf = (c: Context, desk: Desk) => keptReadingById(desk, idOf(c));
 
-const pdfAnswer = (c: Context, pdf: Uint8Array, reading: Reading): Response =>
+const pdfAnswer = (c: Context, pdf: Uint8Array, reading: Reading, language: PaperLanguage): Response =>
   c.body(new Uint8Array(pdf), 200, {
     'Content-Type': 'application/pdf',
+    'Content-Language': language,
+    Vary: 'Accept-Language',
     'Content-Disposition': attachment(
-      fileNameOf([reading.strip.dye, reading.strip.cloth, 'calibration'], 'pdf'),
+      fileNameOf([reading.strip.dye, reading.strip.cloth, paperWords(language).report.fileName], 'pdf'),
     ),
   });
 
@@ -116,18 +121,20 @@ export const exchangeRoutes = (app: Hono, { book, analyst, version, log }: Excha
   app.get(
     '/api/record/readings/:id/report',
     at(async (c, desk) => {
-      const { paper } = queryBy(c, reportQuery);
+      const { paper, language: named } = queryBy(c, reportQuery);
+      const language = spokenLanguage(c, named);
       const kept = await keptOf(c, desk);
       const photo = await photoOf(desk, kept.line.photo);
       const report = {
         reading: kept.reading,
         paper,
+        language,
         made: desk.now().toISOString(),
         program,
-        remarks: keptRemarks(kept),
+        remarks: keptRemarks(kept, paperWords(language)),
       };
       const pdf = await analyst.paper({ kind: 'paper', report, photo }, c.req.raw.signal);
-      return pdfAnswer(c, pdf, kept.reading);
+      return pdfAnswer(c, pdf, kept.reading, language);
     }),
   );
   const csv = (c: Context, text: string, { strip }: Reading, what: string): Response =>
@@ -177,9 +184,11 @@ export const exchangeRoutes = (app: Hono, { book, analyst, version, log }: Excha
     })();
     const paper: PaperSize = parsedBy(paperSize, form.json('paper') ?? 'a4');
     const photo = (await form.otherPhoto('photo')) ?? null;
-    const report = { reading, paper, made: new Date().toISOString(), program };
+    const wished = form.json('language');
+    const language = spokenLanguage(c, wished === undefined ? undefined : parsedBy(paperLanguage, wished));
+    const report = { reading, paper, language, made: new Date().toISOString(), program };
     const pdf = await analyst.paper({ kind: 'paper', report, photo }, c.req.raw.signal);
-    return pdfAnswer(c, pdf, reading);
+    return pdfAnswer(c, pdf, reading, language);
   });
 
   app.get(

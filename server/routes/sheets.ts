@@ -5,6 +5,7 @@ import { type SheetRequest, sheetRequest } from '../contracts/sheets.ts';
 import { sheetPdf } from '../papers/sheetPdf.ts';
 import { readJson } from '../readJson.ts';
 import { Refusal } from '../refusal.ts';
+import { spokenLanguage } from '../spokenLanguage.ts';
 
 const parsed = (given: unknown): SheetRequest => {
   const request = sheetRequest.safeParse(given);
@@ -12,10 +13,13 @@ const parsed = (given: unknown): SheetRequest => {
   throw new Refusal('request-invalid', `The sheet can't be made: ${firstIssue(request.error)}.`);
 };
 
-const answer = async (c: Context, { plan, ...rest }: SheetRequest): Promise<Response> => {
-  const pdf = await sheetPdf({ ...rest, plan: plan ?? null });
+const answer = async (c: Context, { plan, language: named, ...rest }: SheetRequest): Promise<Response> => {
+  const language = spokenLanguage(c, named);
+  const pdf = await sheetPdf({ ...rest, language, plan: plan ?? null });
   return c.body(new Uint8Array(pdf), 200, {
     'Content-Type': 'application/pdf',
+    'Content-Language': language,
+    Vary: 'Accept-Language',
     'Content-Disposition': `inline; filename="measuring-sheet-${rest.paper}.pdf"`,
   });
 };

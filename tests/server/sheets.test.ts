@@ -19,6 +19,20 @@ describe('/api/sheets', () => {
     expect(words).toContain('0 · 8 · 16 s');
   });
 
+  it.each([
+    ['the language that is named', '?language=de', 'en', 'de'],
+    ['the first that there are words for', '', 'fr, de-AT;q=0.8, en;q=0.5', 'de'],
+    ['English over German where it is wanted more', '', 'de;q=0.4, en-GB', 'en'],
+    ['English where there are words for none', '', 'fr', 'en'],
+    ['not one that is ruled out', '', 'de;q=0', 'en'],
+  ])('is in %s', async (_, query, wished, language) => {
+    const response = await server.get(`/api/sheets${query}`, { 'Accept-Language': wished });
+    expect(response.headers.get('content-language')).toBe(language);
+    expect(response.headers.get('vary')).toMatch(/Accept-Language/i);
+    const { words } = await readPdf(new Uint8Array(await response.arrayBuffer()));
+    expect(words).toContain(language === 'de' ? 'Farbstoff' : 'Cloth');
+  });
+
   it('answers POST with the same PDF as GET, byte for byte', async () => {
     const got = await server.get('/api/sheets?plan=seaweed-7&cloth=hemp');
     const posted = await server.post(
@@ -32,6 +46,7 @@ describe('/api/sheets', () => {
 
   it.each([
     '/api/sheets?paper=a3',
+    '/api/sheets?language=fr',
     '/api/sheets?plan=Harbour%20Festival',
     '/api/sheets?seconds=0,eight',
     '/api/sheets?seconds=-1',

@@ -101,6 +101,7 @@ const printedOf = (plan: StripPlan): PrintedPlan =>
 const sheetHref = ({ id, plan }: PrintedPlan, paper: 'a4' | 'letter'): string => {
   const query = new URLSearchParams({
     paper,
+    language: words.language,
     plan: id,
     seconds: plan.steps.map(({ seconds }) => seconds).join(','),
   });

@@ -45,6 +45,15 @@ describe('a kept reading goes out', () => {
     },
   );
 
+  it('as a PDF in German, remarks and file name too', async () => {
+    const response = await server.get(at('report?language=de'));
+    expect(response.headers.get('content-language')).toBe('de');
+    expect(response.headers.get('content-disposition')).toContain('-eichung.pdf"');
+    const { words } = await readPdf(await bytesOf(response));
+    for (const text of ['Belichtet 02.05.2026', 'Lesung', 'east pier', 'Urteil'])
+      expect(words).toContain(text);
+  });
+
   it('as CSV of steps and curve, and as CGATS.17', async () => {
     const steps = await server.get(at('steps'));
     expect(steps.headers.get('content-type')).toBe('text/csv; charset=utf-8');

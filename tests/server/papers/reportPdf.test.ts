@@ -2,9 +2,11 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { previewJpeg } from '../../../analysis/photo/preview.ts';
 import { CAUTIONS } from '../../../analysis/plan/cautions.ts';
 import { formatClock } from '../../../analysis/plan/time.ts';
+import { germanCautions } from '../../../analysis/words/germanCautions.ts';
 import type { Quad } from '../../../server/contracts/marks.ts';
 import type { Reading } from '../../../server/contracts/reading.ts';
 import { type ReportRequest, reportPdf } from '../../../server/papers/reportPdf.ts';
+import { ENGLISH } from '../../web/holdTogether.ts';
 import { demoReading, renamed } from '../exchange/demoReading.ts';
 import { type Pdf, type PdfPage, readPdf } from './readPdf.ts';
 
@@ -141,6 +143,78 @@ describe('a calibration report, as pdf.js reads it', () => {
 
   it('is the same bytes for the same request', async () => {
     expect(await reportPdf(request)).toEqual(await reportPdf(request));
+  });
+});
+
+describe('a report in German', () => {
+  let pdf: Pdf;
+  beforeAll(async () => {
+    pdf = await printed({ language: 'de', remarks: ['Belichtet 02.05.2026'] });
+  });
+
+  it('is German throughout: title, table, verdicts, reasons, method, cautions', () => {
+    for (const text of [
+      'Eichung',
+      '30.06.2026',
+      'Blenden über der kürzesten Stufe',
+      'ΔE00 zum Grund',
+      'überbelichtet',
+      'Weiß, Grau und Schwarz, 3 Felder verwendet',
+      'Wie gelesen wurde',
+      'Verfahren',
+      '1 von 2',
+      ...Object.values(germanCautions),
+    ])
+      expect(holds(pdf, text)).toBe(true);
+    const own = [reading.strip.dye, reading.strip.cloth, reading.strip.light];
+    const rest = own.reduce((words, name) => words.replaceAll(name, ''), pdf.words);
+    expect(rest).not.toMatch(ENGLISH);
+  });
+
+  it('has the numbers of the English one, with a decimal comma', async () => {
+    for (const step of reading.steps) {
+      expect(squeezed(pdf.words)).toContain(`${step.L.toFixed(1)}${step.uL.toFixed(1)}`.replaceAll('.', ','));
+    }
+    expect(holds(pdf, formatClock(reading.advice.roundedSeconds as number))).toBe(true);
+    const english = await printed({});
+    const figures = (words: string, sign: string) =>
+      [...words.matchAll(new RegExp(`\\d+\\${sign}\\d{1,3}(?![\\d.])`, 'g'))]
+        .map(([figure]) => figure.replace(',', '.'))
+        .toSorted();
+    const rows = (words: string, from: string, to: string) => words.split(from)[1].split(to)[0];
+    expect(figures(rows(pdf.words, 'Wie gelesen wurde', 'Vorsicht'), ',')).toEqual(
+      figures(rows(english.words, 'How it was read', 'Take care'), '.'),
+    );
+  });
+
+  it.each(['a4', 'letter'] as const)('stays within the margins on %s', async (paper) => {
+    for (const name of ['hemp-banner-blue', 'linen-brown-too-short'])
+      expect(
+        (await printed({ reading: (await demoReading(name)).reading, language: 'de', paper })).pages.flatMap(
+          outside,
+        ),
+      ).toEqual([]);
+  });
+
+  it('keeps table heads and cells apart, whatever the language', () => {
+    const rows = new Map<number, { readonly x: number; readonly width: number }[]>();
+    for (const { x, y, width } of pdf.pages[0].texts) rows.set(y, [...(rows.get(y) ?? []), { x, width }]);
+    const crowded = [...rows.values()]
+      .filter((row) => row.length >= 9)
+      .flatMap((row) => {
+        const sorted = row.toSorted((a, b) => a.x - b.x);
+        return sorted.slice(1).filter(({ x }, i) => x < sorted[i].x + sorted[i].width + 2);
+      });
+    expect([...rows.values()].filter((row) => row.length >= 9).length).toBeGreaterThanOrEqual(7);
+    expect(crowded).toEqual([]);
+  });
+
+  it('says so where a reading has sentences in English only', async () => {
+    const bare = reading.steps.map(({ phrase, ...step }) => step);
+    const old = await printed({ reading: { ...reading, steps: bare }, language: 'de' });
+    expect(holds(old, 'nur auf Englisch')).toBe(true);
+    expect(holds(old, reading.steps[1].reason)).toBe(true);
+    expect(holds(pdf, 'nur auf Englisch')).toBe(false);
   });
 });
 

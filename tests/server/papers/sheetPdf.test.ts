@@ -1,7 +1,8 @@
 import jsqr from 'jsqr';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { CAUTIONS } from '../../../analysis/plan/cautions.ts';
-import { fieldOn, RULER } from '../../../analysis/sheet/layout.ts';
+import { CODE_AREA, fieldOn, MARKER_AT, RULER } from '../../../analysis/sheet/layout.ts';
+import { germanCautions } from '../../../analysis/words/germanCautions.ts';
 import type { PrintedPage } from '../../../fixtures/paper.ts';
 import { type SheetContent, sheetPdf } from '../../../server/papers/sheetPdf.ts';
 import { hasPdftoppm, printedSheet } from '../../helpers/printedSheet.ts';
@@ -47,9 +48,63 @@ describe('the measuring sheet, as pdf.js reads it', () => {
     expect(new TextDecoder('latin1').decode(bytes)).toMatch(/PrintScaling|ObjStm/);
   });
 
-  it('has every caution, whole', () => {
-    const words = pdf.words.replace(/\s+/g, '');
-    for (const { text } of CAUTIONS) expect(words).toContain(text.replace(/\s+/g, ''));
+  it.each(['en', 'de'] as const)('has every caution, whole, in at least 5 pt: %s', async (language) => {
+    const { pages, words } = await readPdf(await sheetPdf({ ...content, language }));
+    const squeezed = words.replace(/\s+/g, '');
+    for (const { key, text } of CAUTIONS)
+      expect(squeezed).toContain((language === 'de' ? germanCautions[key] : text).replace(/\s+/g, ''));
+    for (const { size } of pages[0].texts) expect(size).toBeGreaterThanOrEqual(5);
+  });
+
+  it('is in German where that is asked for, under 50 kB, umlauts and all', async () => {
+    const german = await sheetPdf({ ...content, language: 'de', seconds: [0, 30.5, 60] });
+    expect(german.length).toBeLessThan(50_000);
+    const { words, pages, info } = await readPdf(german);
+    expect(pages[0].pictures).toBe(0);
+    expect(info.Title).toBe('Messblatt');
+    for (const text of [
+      'Hierher Streifen oder Reststücke: trocken, flach, ringsum weißes Papier.',
+      'Stufen: 0 · 30,5 · 60 s',
+      'Tuch',
+      'Originalgröße (100 %)',
+    ])
+      expect(words).toContain(text);
+    expect(words).not.toMatch(/\b(the|and|with|card|strip|lamp|step|light)\b/i);
+  });
+
+  it.each([
+    ['en', 'a4'],
+    ['de', 'a4'],
+    ['en', 'letter'],
+    ['de', 'letter'],
+  ] as const)('keeps its words off markers, code and each other: %s on %s', async (language, paper) => {
+    const [page] = (await readPdf(await sheetPdf({ ...content, language, paper }))).pages;
+    const field = fieldOn(paper);
+    const perMm = 72 / 25.4;
+    const boxes = page.texts.map(({ text, x, y, width, size }) => ({
+      text,
+      left: x / perMm - field.x,
+      right: (x + width) / perMm - field.x,
+      top: (page.height - y - 0.7 * size) / perMm - field.y,
+      bottom: (page.height - y) / perMm - field.y,
+    }));
+    const held = [...MARKER_AT, CODE_AREA].map(({ x, y, width, height }) => ({
+      text: 'marker or code',
+      left: x,
+      right: x + width,
+      top: y,
+      bottom: y + height,
+    }));
+    type Box = (typeof boxes)[number];
+    const meet = (a: Box, b: Box) =>
+      a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+    const clashes = boxes.flatMap((box, i) =>
+      [...boxes.slice(i + 1), ...held]
+        .filter((other) => meet(box, other))
+        .map((other) => `${box.text} × ${other.text}`),
+    );
+    expect(boxes.length).toBeGreaterThan(12);
+    expect(clashes).toEqual([]);
   });
 
   it('has names in Latin, Greek and Cyrillic letters, and the step times', () => {
