@@ -1,44 +1,24 @@
-import type { Kysely, Transaction } from 'kysely';
-import type { BookFile, ReadingFile } from '../contracts/archive.ts';
-import { moment } from '../record/moment.ts';
+import type { Kysely } from 'kysely';
+import type { BookFile } from '../contracts/archive.ts';
 import { nameKey } from '../record/nameKey.ts';
 import type { Tables } from '../store/schema.ts';
+import { type ArrivingReading, type KnownTwins, mergeReadings } from './archiveReadings.ts';
+import { controlRow, noteRow, photoRow, printRow, type ThingKind, thingRow } from './archiveRows.ts';
 import {
-  controlRow,
-  noteRow,
-  photoRow,
-  printRow,
-  readingRows,
-  type ThingKind,
-  thingRow,
-} from './archiveRows.ts';
-
-/** What came of every row, as it is counted for the answer. */
-export interface Merged {
-  readonly added: Record<string, number>;
-  known: number;
-  renewed: number;
-  readonly renamed: { readonly from: string; readonly to: string }[];
-}
-
-type Db = Transaction<Tables>;
-
-/** Which rows of the book stand for rows of the archive. */
-interface Ids {
-  /** Id in the archive → id here, where they differ. */
-  readonly map: Map<string, string>;
-  /** Rows that stand for one of the archive: a row that says the same as two others is still one row. */
-  readonly spoken: Set<string>;
-}
-
-/** The first of these rows that nothing in the archive stands for yet. */
-const unspoken = ({ spoken }: Ids, rows: readonly { readonly id: string }[]): string | undefined =>
-  rows.find((row) => !spoken.has(row.id))?.id;
-
-const standFor = ({ map, spoken }: Ids, id: string, here: string): void => {
-  map.set(id, here);
-  spoken.add(here);
-};
+  add,
+  type Db,
+  grouped,
+  type Ids,
+  insertAll,
+  type Loose,
+  type Merged,
+  orNull,
+  place,
+  said,
+  standFor,
+  to,
+  unspoken,
+} from './archiveTurns.ts';
 
 // The tables of things share these columns, which the type of a union of tables does not show.
 const things = (db: Db, kind: ThingKind) =>
@@ -54,8 +34,6 @@ const SUBSTANCE: Readonly<Record<ThingKind, readonly string[]>> = {
   plans: ['name', 'dyeId', 'clothId', 'lightId', 'secondsJson', 'planJson', 'remark'],
 };
 
-type Loose = Record<string, string | number | null>;
-
 const alike = (kind: ThingKind, one: Loose, other: Loose): boolean =>
   SUBSTANCE[kind].every((column) => (one[column] ?? null) === (other[column] ?? null));
 
@@ -66,21 +44,20 @@ const freeName = (name: string, taken: (key: string) => boolean): string => {
   }
 };
 
-const add = (merged: Merged, kind: string): void => {
-  merged.added[kind] = (merged.added[kind] ?? 0) + 1;
-};
-
 /** Things by id, else by name and substance; a newer word about the same thing wins. */
 const mergeThings = async (db: Db, kind: ThingKind, rows: readonly Loose[], ids: Ids, merged: Merged) => {
+  if (rows.length === 0) return;
   const { db: all, table } = things(db, kind);
   const here = (await all.selectFrom(table).selectAll().execute()) as unknown as Loose[];
   const byId = new Map(here.map((row) => [row.id, row]));
   const byKey = new Map(here.map((row) => [row.nameKey ?? row.id, row]));
+  const bySubstance = grouped(here, (row) => said(row, SUBSTANCE[kind]));
+  const fresh: Loose[] = [];
   for (const row of rows) {
     const same = byId.get(row.id);
     const sameName =
       kind === 'plans'
-        ? here.find((h) => alike(kind, h, row) && !ids.spoken.has(String(h.id)))
+        ? bySubstance.get(said(row, SUBSTANCE[kind]))?.find((h) => !ids.spoken.has(String(h.id)))
         : byKey.get(row.nameKey);
     if (same) {
       const taken = sameName !== undefined && sameName.id !== row.id;
@@ -88,6 +65,8 @@ const mergeThings = async (db: Db, kind: ThingKind, rows: readonly Loose[], ids:
         merged.known += 1;
         continue;
       }
+      // A row of this archive may have taken the name that this one gives up, or the other way round.
+      await insertAll(db, kind, fresh.splice(0));
       await all
         .updateTable(table)
         .set(row as never)
@@ -106,115 +85,37 @@ const mergeThings = async (db: Db, kind: ThingKind, rows: readonly Loose[], ids:
     }
     const name = sameName ? freeName(String(row.name), (key) => byKey.has(key)) : String(row.name);
     if (name !== row.name) merged.renamed.push({ from: String(row.name), to: name });
-    const fresh = kind === 'plans' ? row : { ...row, name, nameKey: nameKey(name) };
-    await all
-      .insertInto(table)
-      .values(fresh as never)
-      .execute();
-    byId.set(row.id, fresh);
-    byKey.set((fresh as Loose).nameKey ?? row.id, fresh);
+    const added = kind === 'plans' ? row : { ...row, name, nameKey: nameKey(name) };
+    fresh.push(added);
+    byId.set(row.id, added);
+    byKey.set((added as Loose).nameKey ?? row.id, added);
     add(merged, kind);
   }
-};
-
-const to = (ids: Ids, id: string): string => ids.map.get(id) ?? id;
-const orNull = (ids: Ids, id: string | null): string | null => (id === null ? null : to(ids, id));
-
-const place = (
-  ids: Ids,
-  row: { dyeId: string; clothId: string; lightId: string; batchId: string | null },
-) => ({
-  dyeId: to(ids, row.dyeId),
-  clothId: to(ids, row.clothId),
-  lightId: to(ids, row.lightId),
-  batchId: orNull(ids, row.batchId),
-});
-
-/** Readings in an order in which each comes after the one it stands in for; null where they run in a circle. */
-export const eldersFirst = <T extends { readonly id: string; readonly supersedesId: string | null }>(
-  readings: readonly T[],
-): readonly T[] | null => {
-  const younger = new Map<string, T[]>();
-  for (const reading of readings)
-    if (reading.supersedesId !== null)
-      younger.set(reading.supersedesId, [...(younger.get(reading.supersedesId) ?? []), reading]);
-  const order = readings.filter((reading) => reading.supersedesId === null);
-  for (let i = 0; i < order.length; i++) order.push(...(younger.get(order[i].id) ?? []));
-  return order.length === readings.length ? order : null;
-};
-
-/** A reading never changes; only what is said of it and whether it is put away can be newer. */
-const mergeReading = async (
-  db: Db,
-  given: BookFile['readings'][number],
-  bodyOf: () => Promise<ReadingFile>,
-  ids: Ids,
-  merged: Merged,
-): Promise<void> => {
-  const same = await db
-    .selectFrom('readings')
-    .select('changedAt')
-    .where('id', '=', given.id)
-    .executeTakeFirst();
-  const changedAt = moment(given.changedAt);
-  if (same && changedAt <= same.changedAt) {
-    merged.known += 1;
-    return;
-  }
-  const moved = {
-    ...given,
-    ...place(ids, given),
-    cardId: orNull(ids, given.cardId),
-    planId: orNull(ids, given.planId),
-    supersedesId: orNull(ids, given.supersedesId),
-  };
-  const { line, body } = readingRows(moved, await bodyOf());
-  if (same) {
-    const { putAwayAt, remark, remarkKey } = line;
-    await db
-      .updateTable('readings')
-      .set({ changedAt, putAwayAt: putAwayAt ?? null, remark, remarkKey })
-      .where('id', '=', given.id)
-      .execute();
-    merged.renewed += 1;
-    return;
-  }
-  const twins = await db
-    .selectFrom('readings')
-    .innerJoin('readingBodies', 'readingBodies.readingId', 'readings.id')
-    .select('readings.id')
-    .where('readings.photo', '=', given.photo)
-    .where('readings.purpose', '=', given.purpose)
-    .where('readings.dyeId', '=', moved.dyeId)
-    .where('readings.clothId', '=', moved.clothId)
-    .where('readings.lightId', '=', moved.lightId)
-    .where('readings.exposedAt', '=', line.exposedAt)
-    .where('readings.supersedesId', moved.supersedesId === null ? 'is' : '=', moved.supersedesId)
-    .where('readingBodies.readingJson', '=', body.readingJson)
-    .where('readingBodies.settingsJson', '=', body.settingsJson)
-    .orderBy('readings.id')
-    .execute();
-  const twin = unspoken(ids, twins);
-  if (twin) {
-    standFor(ids, given.id, twin);
-    merged.known += 1;
-    return;
-  }
-  await db.insertInto('readings').values(line).execute();
-  await db.insertInto('readingBodies').values(body).execute();
-  add(merged, 'readings');
+  await insertAll(db, kind, fresh);
 };
 
 type Used = 'controls' | 'prints' | 'notes';
 
+/** Columns that say when something was said, not what. */
+const WHEN = new Set(['id', 'createdAt', 'changedAt', 'putAwayAt']);
+
 /** Rows of use by id, else by everything that they say; the newer one wins. */
 const mergeUse = async (db: Db, kind: Used, rows: readonly Loose[], ids: Ids, merged: Merged) => {
+  const [first] = rows;
+  if (first === undefined) return;
   const all = db as unknown as Kysely<Record<Used, Tables['notes']>>;
+  const here = (await all.selectFrom(kind).selectAll().orderBy('id').execute()) as unknown as (Loose & {
+    readonly id: string;
+  })[];
+  const byId = new Map(here.map((row) => [row.id, row]));
+  const columns = Object.keys(first).filter((column) => !WHEN.has(column));
+  const byWords = grouped(here, (row) => said(row, columns));
+  const fresh: Loose[] = [];
   for (const row of rows) {
     const id = String(row.id);
-    const same = await all.selectFrom(kind).select('changedAt').where('id', '=', id).executeTakeFirst();
+    const same = byId.get(id);
     if (same) {
-      if (String(row.changedAt) <= same.changedAt) merged.known += 1;
+      if (String(row.changedAt) <= String(same.changedAt)) merged.known += 1;
       else {
         await all
           .updateTable(kind)
@@ -225,37 +126,27 @@ const mergeUse = async (db: Db, kind: Used, rows: readonly Loose[], ids: Ids, me
       }
       continue;
     }
-    const said = Object.entries(row).filter(
-      ([c]) => !['id', 'createdAt', 'changedAt', 'putAwayAt'].includes(c),
-    );
-    let query = all.selectFrom(kind).select('id');
-    for (const [column, value] of said)
-      query = query.where(column as never, value === null ? 'is' : '=', value as never);
-    const twin = unspoken(ids, await query.orderBy('id').execute());
+    const twin = unspoken(ids, byWords.get(said(row, columns)) ?? []);
     if (twin) {
       standFor(ids, id, twin);
       merged.known += 1;
-      continue;
-    }
-    await all
-      .insertInto(kind)
-      .values(row as never)
-      .execute();
-    add(merged, kind);
+    } else fresh.push(row);
   }
+  await insertAll(db, kind, fresh);
+  add(merged, kind, fresh.length);
 };
 
 /**
  * Brings the rows of a checked archive into the book, within one transaction: what is there already, by id or by what it
- * says, is not brought in twice.
+ * says, is not brought in twice. The texts of its readings lie there already (Arrival), so that this takes moments.
  *
- * @param bodyOf a reading's file.
+ * @param readings in an order in which each comes after the one that it stands in for.
  */
 export const mergeBook = async (
   db: Db,
   book: BookFile,
-  readings: readonly BookFile['readings'][number][],
-  bodyOf: (reading: BookFile['readings'][number]) => Promise<ReadingFile>,
+  readings: readonly ArrivingReading[],
+  twins: KnownTwins,
 ): Promise<Merged> => {
   const merged: Merged = { added: {}, known: 0, renewed: 0, renamed: [] };
   const own = [...book.plans, ...book.readings, ...book.controls, ...book.prints, ...book.notes];
@@ -297,16 +188,10 @@ export const mergeBook = async (
     merged,
   );
 
-  for (const photo of book.photos) {
-    const { numInsertedOrUpdatedRows } = await db
-      .insertInto('photos')
-      .values(photoRow(photo))
-      .onConflict((c) => c.column('sha256').doNothing())
-      .executeTakeFirst();
-    if (Number(numInsertedOrUpdatedRows ?? 0) > 0) add(merged, 'photos');
-    else merged.known += 1;
-  }
-  for (const reading of readings) await mergeReading(db, reading, () => bodyOf(reading), ids, merged);
+  const photos = await insertAll(db, 'photos', book.photos.map(photoRow), 'sha256');
+  add(merged, 'photos', photos);
+  merged.known += book.photos.length - photos;
+  await mergeReadings(db, readings, twins, ids, merged);
 
   const controls = book.controls.map((row) =>
     controlRow({

@@ -2,11 +2,14 @@ import { statfs } from 'node:fs/promises';
 import type { ArchiveAnswer, BookFile } from '../contracts/archive.ts';
 import { Refusal } from '../refusal.ts';
 import type { Store } from '../store/openStore.ts';
-import { archivedReadingOf, checkArchive } from './archiveCheck.ts';
+import { type Arrival, beginArrival } from './archiveArrival.ts';
+import { checkArchive } from './archiveCheck.ts';
 import { type ArchiveFile, openArchive } from './archiveFile.ts';
-import { eldersFirst, type Merged, mergeBook } from './archiveMerge.ts';
+import { mergeBook } from './archiveMerge.ts';
 import { photoName } from './archiveNames.ts';
+import { eldersFirst, findTwins, layReadings } from './archiveReadings.ts';
 import { damagedArchive, noArchive } from './archiveRefusals.ts';
+import type { Merged } from './archiveTurns.ts';
 
 /** Room that a disk must have beyond the photos themselves, for rows and for everybody else. */
 const SPARE_BYTES = 100_000_000;
@@ -20,15 +23,53 @@ const checkRoom = async (folder: string, bytes: number): Promise<void> => {
     );
 };
 
-/** Photos first, so that no row is ever without its photo; kept under their fingerprints, they are in nobody's way. */
-const keepPhotos = async (store: Store, file: ArchiveFile, book: BookFile): Promise<number> => {
+/** Photos that the book lacks are laid aside. How many neither of the two has. */
+const layPhotos = async (
+  store: Store,
+  file: ArchiveFile,
+  book: BookFile,
+  arrival: Arrival,
+): Promise<number> => {
   const there = new Set(await store.photos.list());
   for (const photo of book.photos)
     if (!photo.lost && !there.has(photo.sha256)) {
-      const kept = await store.photos.keep(await file.read(photoName(photo.sha256)));
+      const kept = await arrival.photo(await file.read(photoName(photo.sha256)));
       if (kept !== photo.sha256) throw damagedArchive('a photo changed while it was brought in');
     }
   return book.photos.filter((photo) => photo.lost && !there.has(photo.sha256)).length;
+};
+
+/** Everything that is large first, and then the rows in one short transaction. */
+const bringIn = async (
+  store: Store,
+  file: ArchiveFile,
+  book: BookFile,
+): Promise<{ readonly merged: Merged; readonly photosLost: number }> => {
+  const inOrder = eldersFirst(book.readings);
+  if (!inOrder) throw noArchive('its readings stand in for each other in a circle');
+  const arrival = await beginArrival(store);
+  const arrive = async () => {
+    const photosLost = await layPhotos(store, file, book, arrival);
+    const { readings, known } = await layReadings(store, file, inOrder, arrival);
+    await arrival.ready();
+    const twins = await findTwins(store, readings, known);
+    const merged = await store.write(async (db) => {
+      await arrival.confirm(db);
+      const done = await mergeBook(db, book, readings, twins);
+      await arrival.finish(db);
+      return done;
+    });
+    return { merged, photosLost };
+  };
+  try {
+    const done = await arrive();
+    await arrival.close().catch(() => undefined);
+    return done;
+  } catch (error) {
+    // Where even this fails, nothing of it shows: the next archive sweeps up first.
+    await arrival.undo().catch(() => undefined);
+    throw error;
+  }
 };
 
 const WORDS: readonly (readonly [kind: string, one: string, many: string])[] = [
@@ -65,8 +106,8 @@ const sentenceOf = ({ added, known, renewed, renamed }: Merged, photosLost: numb
 };
 
 /**
- * Brings an archive into the book: all of it or nothing. Everything in it is looked at before anything is written. What
- * the book has already is not brought in twice; the newer word about a thing wins; readings are never changed.
+ * Brings an archive into the book: all of it or nothing. Everything in it is looked at before anything is written, and the
+ * book can be written by others all the while. What the book has already is not brought in twice; the newer word about a thing wins; readings are never changed.
  *
  * @param path where the archive lies.
  * @throws Refusal `archive-invalid`, `archive-damaged`, `archive-too-large`, and those of the store; the system's error where
@@ -77,12 +118,7 @@ export const readArchive = async (store: Store, path: string): Promise<ArchiveAn
   try {
     await checkRoom(store.folder, file.photoBytes);
     const book = await checkArchive(file);
-    const readings = eldersFirst(book.readings);
-    if (!readings) throw noArchive('its readings stand in for each other in a circle');
-    const photosLost = await keepPhotos(store, file, book);
-    const merged = await store.write((db) =>
-      mergeBook(db, book, readings, (reading) => archivedReadingOf(file, reading)),
-    );
+    const { merged, photosLost } = await bringIn(store, file, book);
     const { added, known, renewed, renamed } = merged;
     return {
       added,

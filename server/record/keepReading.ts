@@ -243,7 +243,10 @@ const write = async (
       ),
     );
   const id = context.id ?? randomUUID();
-  const settings = settingsOf(request, reading);
+  const body = {
+    settingsJson: JSON.stringify(settingsOf(request, reading)),
+    readingJson: JSON.stringify(reading),
+  };
   await desk.store.write(async (trx) => {
     const { dyeId, clothId, light } = await placeOf(trx, request, readAt);
     await checkTogether(trx, context.withIds ?? [], { dyeId, clothId, lightId: light.id });
@@ -279,16 +282,17 @@ const write = async (
       .execute();
     await trx
       .insertInto('readingBodies')
-      .values({
-        readingId: id,
-        settingsJson: JSON.stringify(settings),
-        readingJson: JSON.stringify(reading),
-      })
+      .values({ readingId: id, ...body })
+      // What lies there without a row is of an archive that has not come in.
+      .onConflict((c) => c.column('readingId').doUpdateSet(body))
       .execute();
     if (draws !== null)
       await trx.insertInto('curveDraws').values({ readingId: id, drawsJson: draws }).execute();
     await noteLampHours(trx, light, context.lampHours, readAt);
   });
+  // An archive that failed takes its photos away unless a row names them; one of them may have been this one.
+  for (const [i, bytes] of [photo, ...(request.also ?? []).map((other) => other.photo)].entries())
+    if (!(await desk.store.photos.has(photos[i].sha256))) await desk.store.photos.keep(bytes);
   return keptReadingById(desk, id);
 };
 

@@ -104,6 +104,17 @@ export const openStore = async (options: StoreOptions): Promise<Store> => {
       keep: (bytes) => patiently(() => photos.keep(bytes), 0),
       read: (sha256) => patiently(() => photos.read(sha256), 0),
       list: () => patiently(() => photos.list(), 0),
+      has: (sha256) => patiently(() => photos.has(sha256), 0),
+      remove: (sha256) => patiently(() => photos.remove(sha256), 0),
+      stage: () =>
+        patiently(async () => {
+          const stage = await photos.stage();
+          return {
+            keep: (bytes) => patiently(() => stage.keep(bytes), 0),
+            takeIn: () => patiently(() => stage.takeIn(), 0),
+            drop: () => patiently(() => stage.drop(), 0),
+          };
+        }, 0),
     },
     read: (job) => patiently(() => job(db), patienceMs),
     write: (job) => patiently(() => db.transaction().execute(job), patienceMs),

@@ -89,7 +89,10 @@ export interface ReadingRow extends Exposed {
   readonly remarkKey: string;
 }
 
-/** The large texts of a reading, apart so that lists never touch them. */
+/**
+ * The large texts of a reading, apart so that lists never touch them. They may be there before the reading's row: then
+ * nothing shows them.
+ */
 export interface ReadingBodyRow {
   readonly readingId: string;
   readonly settingsJson: string;
@@ -126,12 +129,24 @@ export interface PrintRow extends Exposed {
   readonly reachedDepthPercent: number | null;
   readonly readingId: string | null;
   readonly missedStops: number | null;
+  /** How it came out by eye, against what was promised for its time. */
+  readonly judged: 'paler' | 'right' | 'deeper' | null;
 }
 
 export interface NoteRow extends Omit<Row, 'remark'> {
   readonly onKind: string;
   readonly onId: string;
   readonly text: string;
+}
+
+/** An archive on its way in: one at a time, so that what it has laid down can be told from what is in use. */
+export interface ArrivalRow {
+  readonly name: 'archive';
+  readonly arrival: string;
+  /** The machine and process that brings it. */
+  readonly holder: string;
+  /** When it was last heard of. */
+  readonly at: string;
 }
 
 /** The tables of the book. */
@@ -149,6 +164,7 @@ export interface Tables {
   readonly controls: ControlRow;
   readonly prints: PrintRow;
   readonly notes: NoteRow;
+  readonly arrivals: ArrivalRow;
 }
 
 export type NamedRow = Named;

@@ -124,7 +124,16 @@ export const fillBook = async (
           ...summaryOf(reading, remark),
         };
         await db.insertInto('readings').values(row).execute();
-        const settingsJson = JSON.stringify({ strip: reading.strip, marks: reading.marks, seed: 1 });
+        const settingsJson = JSON.stringify({
+          strip: {
+            ...reading.strip,
+            card: 'white-grey-black',
+            steps: reading.steps.map(({ seconds }) => ({ seconds })),
+          },
+          marks: reading.marks,
+          target: reading.advice.target,
+          seed: 1,
+        });
         await db.insertInto('readingBodies').values({ readingId: id, settingsJson, readingJson }).execute();
         if (drawsJson !== null)
           await db.insertInto('curveDraws').values({ readingId: id, drawsJson }).execute();

@@ -20,6 +20,7 @@ afterAll(() => {
 });
 
 const TABLES = [
+  'arrivals',
   'batches',
   'cards',
   'cloths',
@@ -47,7 +48,7 @@ const row = (name: string) => ({
 
 /** What both databases have to do alike. */
 const facts = (open: (name: string) => Promise<Store>) => {
-  it('has the thirteen tables of the book after opening, and opens again', async () => {
+  it('has the fourteen tables of the book after opening, and opens again', async () => {
     const store = await open('tables');
     const found = await store.read((db) => db.introspection.getTables());
     expect(found.map((t) => t.name).sort()).toEqual(TABLES);
