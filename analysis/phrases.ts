@@ -267,6 +267,7 @@ export interface PhraseValues {
   'beyond-steps': { readonly seconds: number };
   'interval-wide': { readonly stops: number };
   'interval-open': None;
+  'prints-judged': { readonly count: number; readonly of: number; readonly side: 'paler' | 'deeper' };
   'prints-missed': { readonly count: number; readonly stops: number };
 }
 

@@ -382,6 +382,8 @@ export const germanPhrasing = ({ number: n, time: t }: Formats): Phrasing => {
       `Der Bereich ist ${n(stops, 2)} Blenden weit: Noch ein Streifen um diese Zeit macht ihn enger.`,
     'interval-open': () =>
       'Wie lange es dauern könnte, hat in dem, was der Streifen verrät, kein oberes Ende: Ein Streifen mit längeren Stufen gibt ihm eines.',
+    'prints-judged': ({ count, of, side }) =>
+      `Von ${of} nach Auge beurteilten Drucken kamen ${count} ${side === 'deeper' ? 'tiefer' : 'heller'} heraus als versprochen: Mach einen neuen Streifen.`,
     'prints-missed': ({ count, stops }) =>
       `${count} Drucke kamen im Mittel ${n(Math.abs(stops), 2)} Blenden ${stops > 0 ? 'tiefer' : 'heller'} heraus als versprochen: Mach einen neuen Streifen.`,
 

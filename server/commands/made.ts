@@ -1,7 +1,7 @@
 import { parseTarget } from '../../analysis/advice/target.ts';
 import { SKIES } from '../../analysis/plan/sky.ts';
 import { formatClock } from '../../analysis/plan/time.ts';
-import { type Feedback, type Print, printFields } from '../contracts/recordUse.ts';
+import { type Feedback, judged, type Print, printFields } from '../contracts/recordUse.ts';
 import { parsedBy } from '../parsedBy.ts';
 import { feedbackOf } from '../record/feedback.ts';
 import { keepPrint } from '../record/prints.ts';
@@ -57,14 +57,21 @@ const feedbackText = ({ prints, sentence }: Feedback): string => {
   return `${[...(prints.length > 0 ? [...table, ''] : []), wrapped(sentence)].join('\n')}\n`;
 };
 
+const JUDGED = {
+  paler: 'paler than promised',
+  right: 'as promised',
+  deeper: 'deeper than promised',
+} as const;
+
 const printSentence = (print: Print): string => {
   const predicted =
     print.predictedL === null
       ? 'The book has no calibration that predicts it.'
       : `Predicted for ${formatClock(print.secondsUsed)}: L* ${lightness(print.predictedL)}, ${depth(print.predictedDepthPercent)} depth.`;
+  const seen = print.judged === null ? '' : `By eye: ${JUDGED[print.judged]}.`;
   const reached =
     print.reachedL === null
-      ? 'Not said yet what it reached.'
+      ? seen || 'Not said yet what it reached.'
       : `Reached: L* ${lightness(print.reachedL)}${print.reachedDepthPercent === null ? '' : `, ${depth(print.reachedDepthPercent)} depth`}.`;
   const missed =
     print.missedStops === null
@@ -77,7 +84,7 @@ const printSentence = (print: Print): string => {
 export const made: Command = {
   name: 'made',
   usage: [
-    '--time TIME [--reached L] [--dye NAME] [--cloth NAME] [--light NAME] [--name NAME] …',
+    '--time TIME [--reached L | --judged HOW] [--dye NAME] [--cloth NAME] [--light NAME] [--name NAME] …',
     '[--dye NAME] [--cloth NAME] [--light NAME]',
   ],
   summary:
@@ -85,6 +92,7 @@ export const made: Command = {
   options: [
     ['--time TIME', 'how long the print was exposed'],
     ['--reached L', 'its L* once dry: "45.2" or "45.2±0.6"'],
+    ['--judged HOW', 'or how it came out by eye, against what was promised: paler, right or deeper'],
     ['--reading ID', 'or the kept reading of it'],
     ['--dye NAME', 'may be left out where the book has only one; likewise --cloth and --light'],
     ['--cloth NAME', 'the cloth'],
@@ -102,6 +110,7 @@ export const made: Command = {
     const { values, positionals } = parseWords(words, {
       time: { type: 'string' },
       reached: { type: 'string' },
+      judged: { type: 'string' },
       reading: { type: 'string' },
       dye: { type: 'string' },
       cloth: { type: 'string' },
@@ -118,7 +127,11 @@ export const made: Command = {
     if (positionals.length > 0) throw new CommandError('usage', `"${positionals[0]}" is not understood here`);
     const secondsUsed = secondsOf('time', values.time);
     const reached = reachedOf(values.reached);
-    if (secondsUsed === undefined && (values.reached ?? values.reading ?? values.name) !== undefined)
+    const bySight = choiceOf('judged', values.judged, judged.options) ?? null;
+    if (
+      secondsUsed === undefined &&
+      (values.reached ?? values.judged ?? values.reading ?? values.name) !== undefined
+    )
       throw new CommandError('usage', 'A print needs --time, how long it was exposed');
     const exposedAt = momentOf('exposed', values.exposed);
     const target = values.target === undefined ? undefined : parseTarget(values.target);
@@ -148,6 +161,7 @@ export const made: Command = {
           secondsUsed,
           ...(target && { target }),
           ...reached,
+          judged: bySight,
           readingId: values.reading === undefined ? null : await fullReadingId(desk, values.reading),
           remark: values.remark ?? '',
         }),

@@ -54,7 +54,11 @@ export const control = z
   .readonly();
 export type Control = z.infer<typeof control>;
 
-/** POST /api/record/prints: a print that was made. */
+/** How a print came out by eye, against what was promised for the time that it was given. */
+export const judged = z.enum(['paler', 'right', 'deeper']);
+export type Judged = z.infer<typeof judged>;
+
+/** POST /api/record/prints: a print that was made; no photo of it is needed. */
 export const printFields = z.object({
   /** Chosen by the sender, so that sending twice keeps once. */
   id: id.exactOptional(),
@@ -72,6 +76,8 @@ export const printFields = z.object({
   /** L* reached on the finished print, and its standard uncertainty; or the kept reading of it. */
   reachedL: z.number().min(0).max(100).nullable().default(null),
   reachedUL: z.number().positive().max(50).nullable().default(null),
+  /** Or how it came out by eye. */
+  judged: judged.nullable().default(null),
   readingId: id.nullable().default(null),
   remark: remark.default(''),
 });
@@ -94,6 +100,8 @@ export const print = z
     reachedL: z.number().nullable(),
     reachedUL: z.number().nullable(),
     reachedDepthPercent: z.number().nullable(),
+    /** By eye; books of before had no such field. */
+    judged: judged.nullable().default(null),
     readingId: id.nullable(),
     /** log2 of the exposure that would have given what was reached, over the one used; null where it can't be told. */
     missedStops: z.number().nullable(),
@@ -102,10 +110,11 @@ export const print = z
   .readonly();
 export type Print = z.infer<typeof print>;
 
-/** PATCH /api/record/prints/:id: what came out, once the print is dry. */
+/** PATCH /api/record/prints/:id: what came out, once the print is dry; what is left out is taken back. */
 export const printReached = z.object({
-  reachedL: z.number().min(0).max(100),
+  reachedL: z.number().min(0).max(100).nullable().default(null),
   reachedUL: z.number().positive().max(50).nullable().default(null),
+  judged: judged.nullable().default(null),
 });
 
 const useFilter = {
@@ -260,6 +269,16 @@ export const feedback = z
     missedStops: figure,
     /** The interval of `missedStops` leaves no bias out. */
     biased: z.boolean(),
+    /** Prints that were judged by eye and not measured, against what was promised. */
+    byEye: z
+      .object({
+        paler: z.number().int(),
+        right: z.number().int(),
+        deeper: z.number().int(),
+        /** To which side they lean more than chance lets them; null where they don't. */
+        leans: z.enum(['paler', 'deeper']).nullable(),
+      })
+      .readonly(),
     sentence: z.string(),
   })
   .readonly();

@@ -2,6 +2,7 @@ import { clock } from '../../analysis/advice/settable.ts';
 import { METHOD_VERSION } from '../../analysis/methodVersion.ts';
 import { type Phrase, phrase } from '../../analysis/phrases.ts';
 import type { Doubt, DoubtCode } from '../contracts/recordUse.ts';
+import type { PrintBias } from './feedback.ts';
 import { daysBetween } from './moment.ts';
 import type { Moved, MovedTime } from './movedTime.ts';
 
@@ -34,7 +35,7 @@ export interface Circumstances {
   } | null;
   readonly calibrationCardKey: string;
   /** Bias of the prints made, where there is one. */
-  readonly printsMissed: { readonly stops: number; readonly count: number } | null;
+  readonly printsMissed: PrintBias | null;
 }
 
 /** Limits from which a circumstance counts. Common practice, no source. */
@@ -320,6 +321,28 @@ const timeDoubts = (time: MovedTime): Doubt[] => {
   ];
 };
 
+const printDoubts = (bias: PrintBias | null): Doubt[] => {
+  if (bias === null) return [];
+  if (bias.by === 'eye') {
+    const { count, of, side } = bias;
+    return [
+      distrust(
+        'prints-missed',
+        `${count} of ${of} prints judged by eye came out ${side} than promised: make a new strip.`,
+        phrase('prints-judged', { count, of, side }),
+      ),
+    ];
+  }
+  const { count, stops } = bias;
+  return [
+    distrust(
+      'prints-missed',
+      `${count} prints came out ${Math.abs(stops).toFixed(2)} stop ${stops > 0 ? 'deeper' : 'paler'} than predicted on average: make a new strip.`,
+      phrase('prints-missed', { count, stops }),
+    ),
+  ];
+};
+
 /** Why should this time not be trusted as it stands? Worst first. */
 export const doubtsOf = (c: Circumstances, moved: Moved, time: MovedTime): Doubt[] => {
   const all = [
@@ -329,15 +352,7 @@ export const doubtsOf = (c: Circumstances, moved: Moved, time: MovedTime): Doubt
     ...sunDoubts(c, moved),
     ...controlDoubts(c, moved),
     ...timeDoubts(time),
-    ...(c.printsMissed
-      ? [
-          distrust(
-            'prints-missed',
-            `${c.printsMissed.count} prints came out ${Math.abs(c.printsMissed.stops).toFixed(2)} stop ${c.printsMissed.stops > 0 ? 'deeper' : 'paler'} than predicted on average: make a new strip.`,
-            phrase('prints-missed', c.printsMissed),
-          ),
-        ]
-      : []),
+    ...printDoubts(c.printsMissed),
   ];
   return [...all.filter((d) => d.weight === 'distrust'), ...all.filter((d) => d.weight === 'note')];
 };

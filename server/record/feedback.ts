@@ -2,9 +2,10 @@ import type { Kysely } from 'kysely';
 import { mean, sampleStandardDeviation } from 'simple-statistics';
 import { studentT95 } from '../../analysis/across/fading.ts';
 import type { Figure } from '../../analysis/across/interval.ts';
-import type { Feedback, FeedbackQuery } from '../contracts/recordUse.ts';
-import type { Tables } from '../store/schema.ts';
+import type { Feedback, FeedbackQuery, Judged } from '../contracts/recordUse.ts';
+import type { PrintRow, Tables } from '../store/schema.ts';
 import type { Desk } from './bookDesk.ts';
+import { byEye } from './byEye.ts';
 import type { Use } from './calibration.ts';
 import { asPrint } from './printRows.ts';
 
@@ -27,28 +28,53 @@ export const meanFigure = (values: readonly number[]): Figure => {
 const isBiased = ({ value, low, high }: Figure): boolean =>
   value !== null && low !== null && high !== null && (low > 0 || high < 0);
 
+/** To which side prints miss, as measured or, where too few were measured, by eye. */
+export type PrintBias =
+  | { readonly by: 'measured'; readonly stops: number; readonly count: number }
+  | { readonly by: 'eye'; readonly side: 'paler' | 'deeper'; readonly count: number; readonly of: number };
+
+type Told = Pick<PrintRow, 'judged' | 'predictedL' | 'reachedL'>;
+
+/** What eyes said of prints that nobody measured and that had something promised. */
+const seenOnly = (rows: readonly Told[]): Judged[] =>
+  rows.flatMap(({ judged, predictedL, reachedL }) =>
+    judged === null || predictedL === null || reachedL !== null ? [] : [judged],
+  );
+
+const seenBias = (rows: readonly Told[]): PrintBias | null => {
+  const judgements = seenOnly(rows);
+  const { leans, ...counts } = byEye(judgements);
+  return leans === null ? null : { by: 'eye', side: leans, count: counts[leans], of: judgements.length };
+};
+
 /** Do prints made by one calibration miss on one side, by more than a printer would let pass? */
 export const biasOf = async (
   db: Kysely<Tables>,
   { dyeId, clothId, lightId }: Use,
   calibrationId: string,
-): Promise<{ readonly stops: number; readonly count: number } | null> => {
+): Promise<PrintBias | null> => {
   const rows = await db
     .selectFrom('prints')
-    .select('missedStops')
+    .select(['missedStops', 'judged', 'predictedL', 'reachedL'])
     .where('dyeId', '=', dyeId)
     .where('clothId', '=', clothId)
     .where('lightId', '=', lightId)
     .where('calibrationId', '=', calibrationId)
     .where('putAwayAt', 'is', null)
-    .where('missedStops', 'is not', null)
     .orderBy('exposedAt', 'desc')
     .limit(MOST_PRINTS)
     .execute();
-  const missed = meanFigure(rows.flatMap((row) => (row.missedStops === null ? [] : [row.missedStops])));
-  if (missed.value === null || !isBiased(missed) || Math.abs(missed.value) < MATTERS_STOPS) return null;
-  return { stops: missed.value, count: rows.length };
+  const measured = rows.flatMap((row) => (row.missedStops === null ? [] : [row.missedStops]));
+  const missed = meanFigure(measured);
+  if (missed.value === null || !isBiased(missed) || Math.abs(missed.value) < MATTERS_STOPS)
+    return measured.length < FEWEST ? seenBias(rows) : null;
+  return { by: 'measured', stops: missed.value, count: measured.length };
 };
+
+const seenSentence = ({ paler, right, deeper, leans }: Feedback['byEye']): string =>
+  paler + right + deeper === 0
+    ? ''
+    : `By eye: ${paler} paler, ${right} as promised, ${deeper} deeper than promised${leans === null ? '.' : ', which is more than chance: the times lean to one side. Make a new strip.'}`;
 
 const sentenceOf = (count: number, missed: Figure, depth: Figure): string => {
   if (count === 0)
@@ -70,12 +96,14 @@ export const feedbackOf = async ({ store }: Desk, query: FeedbackQuery): Promise
       .selectAll()
       .where('putAwayAt', 'is', null)
       .where('predictedL', 'is not', null)
-      .where('reachedL', 'is not', null);
+      .where((e) => e.or([e('reachedL', 'is not', null), e('judged', 'is not', null)]));
     for (const column of ['dyeId', 'clothId', 'lightId'] as const) {
       const id = query[column];
       if (id) wanted = wanted.where(column, '=', id);
     }
-    const rows = await wanted.orderBy('exposedAt', 'desc').orderBy('id').limit(MOST_PRINTS).execute();
+    const told = await wanted.orderBy('exposedAt', 'desc').orderBy('id').limit(MOST_PRINTS).execute();
+    const rows = told.filter(({ reachedL }) => reachedL !== null);
+    const seen = byEye(seenOnly(told));
     const depth = meanFigure(
       rows.flatMap(({ reachedDepthPercent: reached, predictedDepthPercent: predicted }) =>
         reached === null || predicted === null ? [] : [reached - predicted],
@@ -88,6 +116,13 @@ export const feedbackOf = async ({ store }: Desk, query: FeedbackQuery): Promise
       depthPercent: depth,
       missedStops: missed,
       biased: isBiased(missed),
-      sentence: sentenceOf(stops.length || rows.length, missed, depth),
+      byEye: seen,
+      sentence: [
+        // Where all were judged by eye, nothing is to be said of measuring.
+        rows.length === 0 && told.length > 0 ? '' : sentenceOf(stops.length || rows.length, missed, depth),
+        seenSentence(seen),
+      ]
+        .filter(Boolean)
+        .join(' '),
     };
   });

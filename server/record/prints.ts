@@ -117,6 +117,7 @@ export const keepPrint = async ({ store, now }: Desk, fields: PrintFields): Prom
       predictedDepthPercent:
         recorded && predictedL !== null ? depthPercent(recorded.curve, predictedL) : null,
       readingId: fields.readingId,
+      judged: fields.judged,
       ...reachedColumns(recorded, await reachedOf(db, fields), {
         secondsUsed: fields.secondsUsed,
         movedStops,
@@ -131,18 +132,22 @@ export const keepPrint = async ({ store, now }: Desk, fields: PrintFields): Prom
 const printById = async (db: Kysely<Tables>, id: string): Promise<PrintRow> =>
   found(await db.selectFrom('prints').selectAll().where('id', '=', id).executeTakeFirst(), 'print');
 
-/** Says what depth a print reached, once it is dry. @throws Refusal `not-found`. */
+/** Says what a print reached, measured or by eye, once it is dry; or takes that back. @throws Refusal `not-found`. */
 export const sayReached = async (
   { store, now }: Desk,
   id: string,
-  { reachedL, reachedUL }: z.infer<typeof printReached>,
+  { reachedL, reachedUL, judged }: z.infer<typeof printReached>,
 ): Promise<Print> =>
   store.write(async (db) => {
     const row = await printById(db, id);
     const recorded = row.calibrationId === null ? null : await recordedReading(db, row.calibrationId);
     await db
       .updateTable('prints')
-      .set({ changedAt: moment(now()), ...reachedColumns(recorded, { L: reachedL, uL: reachedUL }, row) })
+      .set({
+        changedAt: moment(now()),
+        judged,
+        ...reachedColumns(recorded, { L: reachedL, uL: reachedUL }, row),
+      })
       .where('id', '=', id)
       .execute();
     return asPrint(await printById(db, id));

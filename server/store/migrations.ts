@@ -181,8 +181,16 @@ const bodiesFirst: Migration = {
   },
 };
 
+/** Prints can be judged by eye. */
+const judgedPrints: Migration = {
+  async up(db: Kysely<unknown>) {
+    await db.schema.alterTable('prints').addColumn('judged', 'text').execute();
+  },
+};
+
 /** Every change of the schema, in order; the names sort. A change once released is never edited, only followed. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '001-first': first,
   '002-bodies-first': bodiesFirst,
+  '003-judged-prints': judgedPrints,
 };

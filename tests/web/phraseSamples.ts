@@ -172,6 +172,7 @@ export const SAMPLES: { readonly [I in PhraseId]: PhraseValues[I] } = {
   'beyond-steps': { seconds: 1200 },
   'interval-wide': { stops: 0.52 },
   'interval-open': {},
+  'prints-judged': { count: 5, of: 6, side: 'deeper' },
   'prints-missed': { count: 3, stops: -0.4 },
   'step-base': { L: 91 },
   'step-not-told': { deltaE: 0.4, least: 1 },

@@ -200,7 +200,7 @@ describe('German doubts have the numbers of the English ones', () => {
     },
     newestControl: null,
     calibrationCardKey: 'k2',
-    printsMissed: { stops: 0.4, count: 3 },
+    printsMissed: { by: 'measured', stops: 0.4, count: 3 },
   };
   const then = usual.calibration;
   const told = { exposedAt: control.exposedAt, told: false, batchId: 'b2', lampHours: null, cardKey: null };
@@ -236,6 +236,11 @@ describe('German doubts have the numbers of the English ones', () => {
       'the sun and a fresh control scrap',
       { ...usual, lightKind: 'sun' },
       moved({ by: 'control', controls: [{ ...control, exposedAt: '2026-08-01T07:00:00Z' }] }),
+    ],
+    [
+      'prints judged by eye',
+      { ...usual, printsMissed: { by: 'eye', side: 'paler', count: 5, of: 6 } },
+      still,
     ],
     ['an old calibration', { ...usual, at: '2028-08-01T08:00:00Z' }, still],
   ])('for %s', (_, circumstances, how) => {

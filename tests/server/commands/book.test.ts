@@ -88,6 +88,8 @@ describe('the book on the command line', () => {
     [['keep', join(tmpdir(), 'no-such.jpg')], /no such file/],
     [['made', '--reached', '45'], /--time/],
     [['made', '--time', '1:30', '--reached', 'deep'], /45\.2/],
+    [['made', '--judged', 'paler'], /--time/],
+    [['made', '--time', '1:30', '--judged', 'pale'], /paler, right, deeper/],
     [['book', '--put-away'], /id of a reading/],
     [['book', 'latest', '--put-away', '--again'], /does not go with/],
     [['book', 'ffffffff'], /no reading whose id/],

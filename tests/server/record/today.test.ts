@@ -447,7 +447,15 @@ describe('control scraps', () => {
       secondsUsed: 60,
       calibrationId: null,
     };
-    const fields = { ...print, predictedL: null, reachedL: 50, reachedUL: null, readingId: null, remark: '' };
+    const fields = {
+      ...print,
+      predictedL: null,
+      reachedL: 50,
+      reachedUL: null,
+      judged: null,
+      readingId: null,
+      remark: '',
+    };
     const first = await keepPrint(desk, fields as never);
     expect(await keepPrint(desk, { ...fields, reachedL: 40 } as never)).toEqual(first);
     expect((await feedbackOf(desk, use)).prints).toHaveLength(1);
@@ -478,6 +486,7 @@ describe('prints made', () => {
       predictedL: null,
       reachedL,
       reachedUL: reachedL === null ? null : 0.4,
+      judged: null,
       readingId: null,
       remark: '',
       ...more,
@@ -495,7 +504,11 @@ describe('prints made', () => {
     const { desk, kept, use } = await bookWith();
     const wet = await keepPrint(desk, printed(use, 120, null));
     expect(wet).toMatchObject({ reachedL: null, missedStops: null });
-    const dry = await sayReached(desk, wet.id, { reachedL: lightness(kept, 100), reachedUL: null });
+    const dry = await sayReached(desk, wet.id, {
+      reachedL: lightness(kept, 100),
+      reachedUL: null,
+      judged: null,
+    });
     expect(dry.missedStops).toBeCloseTo(Math.log2(100 / 120), 6);
   });
 
@@ -523,6 +536,38 @@ describe('prints made', () => {
     expect(found.sentence).toMatch(/5 prints came out 0\.30 stop .* deeper/);
     clock += days(1);
     expect(codes(await ask())).toContain('prints-missed');
+  });
+
+  it('that five eyes in five call paler than promised are a reason to doubt the next time; four are not', async () => {
+    const { desk, use, ask } = await bookWith();
+    const paler = () => keepPrint(desk, printed(use, 120, null, { judged: 'paler' }));
+    for (let i = 0; i < 4; i++) await paler();
+    expect((await feedbackOf(desk, use)).byEye).toEqual({ paler: 4, right: 0, deeper: 0, leans: null });
+    expect(codes(await ask())).not.toContain('prints-missed');
+    await paler();
+    const found = feedback.parse(await feedbackOf(desk, use));
+    expect(found.byEye).toEqual({ paler: 5, right: 0, deeper: 0, leans: 'paler' });
+    expect(found.sentence).toBe(
+      'By eye: 5 paler, 0 as promised, 0 deeper than promised, which is more than chance: the times lean to one side. Make a new strip.',
+    );
+    clock += days(1);
+    const [doubt] = timed(await ask()).doubts.filter(({ code }) => code === 'prints-missed');
+    expect(doubt.message).toBe('5 of 5 prints judged by eye came out paler than promised: make a new strip.');
+  });
+
+  it('that were measured count as measured, whatever the eye said; and what was said is taken back', async () => {
+    const { desk, kept, use } = await bookWith();
+    const made = await keepPrint(
+      desk,
+      printed(use, 120, lightness(kept, 120 * 2 ** 0.25), { judged: 'paler' }),
+    );
+    expect((await feedbackOf(desk, use)).byEye.paler).toBe(0);
+    const seen = await sayReached(desk, made.id, { reachedL: null, reachedUL: null, judged: 'deeper' });
+    expect(seen).toMatchObject({ reachedL: null, missedStops: null, judged: 'deeper' });
+    expect((await feedbackOf(desk, use)).byEye.deeper).toBe(1);
+    const back = await sayReached(desk, made.id, { reachedL: null, reachedUL: null, judged: null });
+    expect(back).toMatchObject({ reachedL: null, judged: null });
+    expect((await feedbackOf(desk, use)).byEye).toEqual({ paler: 0, right: 0, deeper: 0, leans: null });
   });
 
   it('show no bias where they scatter about what was predicted', async () => {
