@@ -184,6 +184,8 @@ export const againRequest = z.object({
   strip: stripDescription.exactOptional(),
   /** null: look for them anew. */
   marks: marks.nullable().exactOptional(),
+  /** Points on card and strip to look there; those it was found with hold as long as its marks are not given anew. */
+  taps: taps.exactOptional(),
   /** Those of the further photos, in their order. */
   alsoMarks: z.array(marks.nullable()).max(MOST_FURTHER).exactOptional(),
   target: target.exactOptional(),

@@ -371,7 +371,11 @@ export const readAgain = async (
 ): Promise<KeptReading> => {
   const { line, settings } = await keptReadingById(desk, id);
   const photo = await desk.store.photos.read(line.photo);
-  const marks = changes.marks === undefined ? settings.marks : changes.marks;
+  if (changes.taps && changes.marks)
+    throw new Refusal('request-invalid', 'Give marks or points to look at, not both.');
+  const asBefore = changes.marks === undefined && changes.taps === undefined;
+  const marks = asBefore ? settings.marks : (changes.marks ?? null);
+  const taps = asBefore ? settings.taps : changes.taps;
   const also = await Promise.all(
     (settings.also ?? []).map(async (other, i) => {
       const given = changes.alsoMarks === undefined ? other.marks : (changes.alsoMarks[i] ?? null);
@@ -382,8 +386,7 @@ export const readAgain = async (
     photo,
     strip: changes.strip ?? settings.strip,
     ...(marks && { marks }),
-    // Points to look at go with marks that are looked for as they were before.
-    ...(changes.marks === undefined && settings.taps && { taps: settings.taps }),
+    ...(taps && { taps }),
     ...(also.length > 0 && { also }),
     earlier: settings.earlier ?? [],
     target: changes.target ?? settings.target,
@@ -391,7 +394,7 @@ export const readAgain = async (
     context: contextOf(line, changes),
   };
   const reading = await readNow(desk, request, caller);
-  const confirmed = changes.confirmed || (line.confirmed && changes.marks === undefined);
+  const confirmed = changes.confirmed || (line.confirmed && asBefore);
   checkConfirmed(reading, confirmed);
   return write(desk, request, reading, { supersedesId: id, readAt: moment(desk.now()), confirmed });
 };

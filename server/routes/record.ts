@@ -204,6 +204,7 @@ export const recordRoutes = (
     at(async (c, desk) => {
       const changes = await bodyBy(c, againRequest);
       for (const marks of [changes.marks, ...(changes.alsoMarks ?? [])]) if (marks) parseMarks(marks);
+      if (changes.taps) parseTaps(changes.taps);
       if (changes.strip) parseStrip(changes.strip);
       return c.json(await readAgain(desk, idOf(c), changes, c.req.raw.signal), 201);
     }),
