@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { open } from 'node:fs/promises';
 import { type Entry, openPromise, type ZipFile } from 'yauzl';
 import { type ArchiveFileKind, kindOfName, MOST_BYTES, MOST_FILES } from './archiveNames.ts';
 import { damagedArchive, hugeArchive, noArchive } from './archiveRefusals.ts';
@@ -66,6 +67,19 @@ const checkApart = (entries: readonly Entry[]): void => {
   });
 };
 
+/** How ZIP files begin: PK, 3, 4. Source: APPNOTE 4.3.7. */
+const ZIP_BEGINS = Buffer.from([0x50, 0x4b, 3, 4]);
+
+const beginsAsZip = async (path: string): Promise<boolean> => {
+  const file = await open(path);
+  try {
+    const { buffer, bytesRead } = await file.read(Buffer.alloc(ZIP_BEGINS.length), 0, ZIP_BEGINS.length, 0);
+    return buffer.subarray(0, bytesRead).equals(ZIP_BEGINS.subarray(0, bytesRead));
+  } finally {
+    await file.close();
+  }
+};
+
 const openZip = async (path: string): Promise<ZipFile> => {
   try {
     return await openPromise(path, {
@@ -76,6 +90,7 @@ const openZip = async (path: string): Promise<ZipFile> => {
     });
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'ENOENT') throw error;
+    if (!(await beginsAsZip(path))) throw noArchive('it is no ZIP file');
     throw damagedArchive(why(error));
   }
 };

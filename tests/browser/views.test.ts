@@ -6,45 +6,17 @@ import { english } from '../../web/words/english.ts';
 import { german } from '../../web/words/german.ts';
 import { violations } from './axe.ts';
 import { builtPage } from './builtPage.ts';
+import { keepDemo, postJson } from './keptStrips.ts';
 import { DESK, PHONE } from './openPage.ts';
 
 const root = resolve(import.meta.dirname, '../..');
-const photo = (name: string): string => resolve(root, 'fixtures/demo', `${name}.jpg`);
-
 const built = builtPage({ own: {} });
 
-/** Strips of the workshop's book, kept over the same addresses that the page uses. */
-const keep = async (name: string, purpose: string, exposedAt: string): Promise<string> => {
-  const strip = JSON.parse(readFileSync(resolve(root, `fixtures/demo/${name}.strip.json`), 'utf8'));
-  const form = new FormData();
-  form.set('photo', new Blob([readFileSync(photo(name))], { type: 'image/jpeg' }), `${name}.jpg`);
-  form.set('strip', JSON.stringify(strip));
-  form.set('marks', readFileSync(resolve(root, `fixtures/demo/${name}.marks.json`), 'utf8'));
-  form.set('context', JSON.stringify({ purpose, exposedAt, confirmed: true, lampHours: 120 }));
-  const answer = await fetch(`${built.server.address}/api/record/readings`, {
-    method: 'POST',
-    body: form,
-    headers: { Origin: built.server.address },
-  });
-  const body = await answer.json();
-  if (!answer.ok) throw new Error(JSON.stringify(body));
-  return body.line.id;
-};
-
-const post = async (path: string, body: unknown): Promise<void> => {
-  const answer = await fetch(`${built.server.address}${path}`, {
-    method: 'POST',
-    body: JSON.stringify(body),
-    headers: { Origin: built.server.address, 'Content-Type': 'application/json' },
-  });
-  if (!answer.ok) throw new Error(await answer.text());
-};
-
 beforeAll(async () => {
-  const blue = await keep('hemp-banner-blue', 'calibration', '2026-03-02T10:00:00.000Z');
-  await keep('cotton-blueprint', 'calibration', '2026-03-09T10:00:00.000Z');
+  const blue = await keepDemo(built.server, 'hemp-banner-blue', 'calibration', '2026-03-02T10:00:00.000Z');
+  await keepDemo(built.server, 'cotton-blueprint', 'calibration', '2026-03-09T10:00:00.000Z');
   for (let week = 0; week < 9; week++)
-    await post('/api/record/controls', {
+    await postJson(built.server, '/api/record/controls', {
       againstId: blue,
       scraps: [{ seconds: 180, L: 41.6 + [0, 0.2, -0.1, 0.3, 0.1, 0.4, 0.2, 0.5, 0.4][week], uL: 0.3 }],
       setup: 'bench lamp',

@@ -240,6 +240,11 @@ describe('an archive that is damaged', () => {
     expect((await refusalOf(good.subarray(0, length))).code).toBe('archive-damaged');
   });
 
+  it('is another file altogether where it does not begin as a ZIP file does', async () => {
+    const letter = Buffer.from('Dear printer, here is my book.');
+    expect((await refusalOf(letter)).code).toBe('archive-invalid');
+  });
+
   it('is refused when it lacks its last byte', async () => {
     expect((await refusalOf(good.subarray(0, good.length - 1))).code).toBe('archive-damaged');
   });
