@@ -2,13 +2,14 @@ import { Hono, type MiddlewareHandler } from 'hono';
 import type { Logger } from 'pino';
 import type { Analyst } from './analyst.ts';
 import { answerError } from './answerError.ts';
+import { ENDPOINTS } from './contracts/endpoints.ts';
 import type { Demos } from './demos.ts';
 import type { Door } from './door.ts';
 import { headers } from './guards/headers.ts';
 import { hostGuard } from './guards/hostGuard.ts';
 import { neighbourGuard } from './guards/neighbourGuard.ts';
 import { originGuard } from './guards/originGuard.ts';
-import { computerOnly, pairedGuard } from './guards/pairedGuard.ts';
+import { mayAskBy, pairedGuard } from './guards/pairedGuard.ts';
 import { exchangeLimit, uploadLimit } from './guards/uploadLimit.ts';
 import { uploadRoom } from './guards/uploadRoom.ts';
 import type { Inbox } from './inbox.ts';
@@ -35,6 +36,7 @@ import {
   deletePhone,
   getPairing,
   getVisitor,
+  patchPhone,
   postExchange,
   postPairing,
 } from './routes/pairing.ts';
@@ -68,6 +70,8 @@ const fresh: MiddlewareHandler = async (c, next) => {
   if (!c.res.headers.has('Cache-Control')) c.header('Cache-Control', 'no-store');
 };
 
+const mayAsk = mayAskBy(ENDPOINTS);
+
 /** The server behind one door, as a table of its addresses. */
 export const createApp = (parts: AppParts): Hono => {
   const { door, lan, pairing, inbox, uploads, analyst, previews, demos, book, version, page, log } = parts;
@@ -79,23 +83,22 @@ export const createApp = (parts: AppParts): Hono => {
 
   app.use(headers(door));
   app.use(neighbourGuard(door), hostGuard(door));
-  app.use('/api/*', fresh, originGuard(door), pairedGuard(door, pairing));
+  app.use('/api/*', fresh, originGuard(door), pairedGuard(door, pairing, mayAsk));
   app.get('/api/visitor', getVisitor(door, pairing, lan));
   app.post('/api/pairing/exchange', exchangeLimit, postExchange(door, pairing));
   // Streamed to disk: larger than a photo, and never in memory.
-  app.post('/api/record/archive', postArchive(book, door));
+  app.post('/api/record/archive', postArchive(book));
 
   app.use('/api/*', uploadLimit, uploadRoom(uploads));
-  app.use('/api/pairing', computerOnly(door));
-  app.use('/api/pairing/phones/*', computerOnly(door));
   app.post('/api/pairing', postPairing(pairing, lan));
   app.get('/api/pairing', getPairing(pairing));
   app.delete('/api/pairing', deletePairing(pairing));
+  app.patch('/api/pairing/phones/:id', patchPhone(pairing));
   app.delete('/api/pairing/phones/:id', deletePhone(pairing));
 
   app.post('/api/inbox', postInbox(inbox, door, pairing));
   app.get('/api/inbox', getInbox(inbox));
-  app.get('/api/inbox/events', getInboxEvents(inbox, door, pairing));
+  app.get('/api/inbox/events', getInboxEvents(inbox, pairing));
   app.get('/api/inbox/:id/photo', getInboxPhoto(inbox));
   app.get('/api/inbox/:id/preview', getInboxPreview(inbox, previews));
   app.delete('/api/inbox/:id', deleteInboxPhoto(inbox));

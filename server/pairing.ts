@@ -34,6 +34,8 @@ export interface Pairing {
   exchange(code: string, from: string): PairedSession;
   /** The phone that this cookie belongs to, if it comes from where it was paired. */
   phoneOf(token: string | undefined, from: string | undefined): PairedPhone | null;
+  /** Opens the book to a phone or shuts it; false where no phone has this id. */
+  openBook(id: string, book: boolean): boolean;
   /** False where no phone has this id. */
   end(id: string): boolean;
   state(): PairingState;
@@ -47,6 +49,7 @@ interface Session {
   readonly from: string;
   readonly pairedAt: number;
   readonly lastSeenAt: number;
+  readonly book: boolean;
 }
 
 const hashOf = (text: string): Buffer => createHash('sha256').update(text).digest();
@@ -75,12 +78,13 @@ export const createPairing = (now: () => number = Date.now): Pairing => {
       if (now() - pairedAt >= SESSION_LASTS_MS) sessions.delete(key);
     if (open && now() >= open.expiresAt) open = null;
   };
-  const shown = ({ id, name, pairedAt, lastSeenAt }: Session): PairedPhone => ({
+  const shown = ({ id, name, pairedAt, lastSeenAt, book }: Session): PairedPhone => ({
     id,
     name,
     pairedAt: new Date(pairedAt).toISOString(),
     lastSeenAt: new Date(lastSeenAt).toISOString(),
     expiresAt: new Date(pairedAt + SESSION_LASTS_MS).toISOString(),
+    book,
   });
 
   return {
@@ -123,6 +127,7 @@ export const createPairing = (now: () => number = Date.now): Pairing => {
         from,
         pairedAt: now(),
         lastSeenAt: now(),
+        book: false,
       };
       sessions.set(hashOf(token).toString('hex'), session);
       changed();
@@ -137,6 +142,15 @@ export const createPairing = (now: () => number = Date.now): Pairing => {
       const seen = { ...session, lastSeenAt: now() };
       sessions.set(key, seen);
       return shown(seen);
+    },
+    openBook(id, book) {
+      for (const [key, session] of sessions)
+        if (session.id === id) {
+          sessions.set(key, { ...session, book });
+          changed();
+          return true;
+        }
+      return false;
     },
     end(id) {
       for (const [key, session] of sessions)

@@ -33,6 +33,7 @@ export const STATUS_OF_CODE: Readonly<Record<AnalysisErrorCode | ServerErrorCode
   'pairing-limited': 429,
   'pairing-full': 409,
   'computer-only': 403,
+  'book-shut': 403,
   'lan-off': 409,
   'inbox-full': 507,
   'disk-full': 507,

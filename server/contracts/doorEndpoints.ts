@@ -9,6 +9,7 @@ import {
   inboxReceipt,
   pairingOffer,
   pairingState,
+  phoneGrant,
   visitorAnswer,
 } from './pairing.ts';
 import { sheetRequest } from './sheets.ts';
@@ -28,6 +29,7 @@ export const doorEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/visitor',
+    visitors: 'anyone',
     summary: 'Who is asking, and can phones reach this server?',
     response: json(visitorAnswer),
     errors: [],
@@ -35,6 +37,7 @@ export const doorEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/pairing/exchange',
+    visitors: 'anyone',
     summary: 'Come in with a code; the session is in a cookie',
     request: { type: 'application/json', schema: exchangeRequest },
     response: json(exchangeAnswer),
@@ -43,6 +46,7 @@ export const doorEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/pairing',
+    visitors: 'computer',
     summary: 'A new code for a phone; voids the one before',
     response: { status: 201, type: 'application/json', schema: pairingOffer },
     errors: ['computer-only', 'lan-off', 'pairing-full'],
@@ -50,6 +54,7 @@ export const doorEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/pairing',
+    visitors: 'computer',
     summary: 'Until when a code is open, and the paired phones',
     response: json(pairingState),
     errors: ['computer-only'],
@@ -57,6 +62,7 @@ export const doorEndpoints: readonly Endpoint[] = [
   {
     method: 'delete',
     path: '/api/pairing',
+    visitors: 'computer',
     summary: 'Void the open code',
     response: json(pairingState),
     errors: ['computer-only'],
@@ -64,14 +70,26 @@ export const doorEndpoints: readonly Endpoint[] = [
   {
     method: 'delete',
     path: '/api/pairing/phones/{id}',
+    visitors: 'computer',
     summary: "End a phone's session",
     params: byId,
     response: json(pairingState),
     errors: ['computer-only', 'not-found'],
   },
   {
+    method: 'patch',
+    path: '/api/pairing/phones/{id}',
+    visitors: 'computer',
+    summary: 'Open the book to a phone, or shut it',
+    params: byId,
+    request: { type: 'application/json', schema: phoneGrant },
+    response: json(pairingState),
+    errors: ['request-invalid', 'computer-only', 'not-found', 'upload-too-large'],
+  },
+  {
     method: 'post',
     path: '/api/inbox',
+    visitors: 'phone',
     summary: 'Put a photo into the inbox; 200 where it is there already',
     request: {
       type: 'multipart/form-data',
@@ -83,6 +101,7 @@ export const doorEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/inbox',
+    visitors: 'computer',
     summary: 'Photos in the inbox, newest first',
     response: json(inboxAnswer),
     errors: [],
@@ -90,6 +109,7 @@ export const doorEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/inbox/events',
+    visitors: 'computer',
     summary: 'Changes of the inbox and of the paired phones, as server-sent events',
     response: { status: 200, type: 'text/event-stream' },
     errors: ['busy'],
@@ -97,6 +117,7 @@ export const doorEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/inbox/{id}/photo',
+    visitors: 'computer',
     summary: 'A photo of the inbox as it was sent',
     params: byId,
     response: { status: 200, type: 'image/*' },
@@ -105,6 +126,7 @@ export const doorEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/inbox/{id}/preview',
+    visitors: 'computer',
     summary: 'Make a small picture of a photo in the inbox',
     params: byId,
     response: json(previewAnswer),
@@ -113,6 +135,7 @@ export const doorEndpoints: readonly Endpoint[] = [
   {
     method: 'delete',
     path: '/api/inbox/{id}',
+    visitors: 'computer',
     summary: 'Take a photo out of the inbox',
     params: byId,
     response: json(inboxAnswer),
@@ -121,6 +144,7 @@ export const doorEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/sheets',
+    visitors: 'phone',
     summary: 'The measuring sheet to print, for a plain link',
     query: z.object({ ...sheetRequest.unwrap().shape, seconds: z.string().exactOptional() }),
     response: { status: 200, type: 'application/pdf' },
@@ -129,6 +153,7 @@ export const doorEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/sheets',
+    visitors: 'phone',
     summary: 'The measuring sheet to print',
     request: { type: 'application/json', schema: sheetRequest },
     response: { status: 200, type: 'application/pdf' },
@@ -137,6 +162,7 @@ export const doorEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/openapi.json',
+    visitors: 'computer',
     summary: 'This list for programs, as OpenAPI 3.1',
     response: { status: 200, type: 'application/json' },
     errors: [],
@@ -144,6 +170,7 @@ export const doorEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api',
+    visitors: 'computer',
     summary: 'This list for people',
     response: { status: 200, type: 'text/html' },
     errors: [],

@@ -110,6 +110,7 @@ const things = (
   {
     method: 'get',
     path: `/api/record/${path}`,
+    visitors: 'book',
     summary: `${many} in the book, by name`,
     query: listQuery,
     response: json(z.object({ [path]: z.array(row), total: z.number().int() })),
@@ -118,6 +119,7 @@ const things = (
   {
     method: 'post',
     path: `/api/record/${path}`,
+    visitors: 'book',
     summary: `Write ${one} into the book`,
     request: sent(newFields),
     response: made(row),
@@ -126,6 +128,7 @@ const things = (
   {
     method: 'patch',
     path: `/api/record/${path}/{id}`,
+    visitors: 'book',
     summary: `Change what the book says of ${one}; fields left out stay`,
     params: byId,
     request: sent(fields.partial()),
@@ -138,6 +141,7 @@ export const readingEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/health',
+    visitors: 'phone',
     summary: 'Does the server run, and can it use its book?',
     response: json(health),
     errors: [],
@@ -145,6 +149,7 @@ export const readingEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/demos',
+    visitors: 'phone',
     summary: 'Demo strips of this package',
     response: json(demoList),
     errors: [],
@@ -152,6 +157,7 @@ export const readingEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/demos/{id}',
+    visitors: 'phone',
     summary: 'One demo strip as the pipeline reads it',
     params: z.object({ id: z.string() }),
     response: json(demoAnswer),
@@ -160,6 +166,7 @@ export const readingEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/demos/{id}/photo',
+    visitors: 'phone',
     summary: "A demo strip's photo",
     params: z.object({ id: z.string() }),
     response: { status: 200, type: 'image/jpeg' },
@@ -168,6 +175,7 @@ export const readingEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/previews',
+    visitors: 'phone',
     summary: 'Make a small picture of a photo',
     request: form(z.object({ photo: z.file() })),
     response: json(previewAnswer),
@@ -176,6 +184,7 @@ export const readingEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/previews/{file}',
+    visitors: 'phone',
     summary: 'The small picture',
     params: z.object({ file: z.string() }),
     response: { status: 200, type: 'image/jpeg' },
@@ -184,6 +193,7 @@ export const readingEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/readings',
+    visitors: 'phone',
     summary: 'Read a photo of a strip; nothing is kept',
     request: form(
       z.object({
@@ -208,6 +218,7 @@ export const readingEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/steps',
+    visitors: 'phone',
     summary: 'What the steps come to under moved marks, of photos that the server still holds',
     request: sent(lookQuestion),
     response: json(lookAnswer),
@@ -216,6 +227,7 @@ export const readingEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/plans',
+    visitors: 'phone',
     summary: 'Plan a test strip: times, moves of the cover, labels, what to mind',
     request: sent(planQuestion),
     response: json(planAnswer),
@@ -224,6 +236,7 @@ export const readingEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/comparisons',
+    visitors: 'phone',
     summary: 'Compare dyes on one cloth by their readings',
     request: sent(comparisonQuestion),
     response: json(comparisonAnswer),
@@ -232,6 +245,7 @@ export const readingEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/transfers',
+    visitors: 'phone',
     summary: 'Restate recorded times for another light by control scraps',
     request: sent(transferQuestion),
     response: json(transferAnswer),
@@ -240,6 +254,7 @@ export const readingEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/drifts',
+    visitors: 'phone',
     summary: 'Chart control scraps: is the light steady, drifting, or did one jump?',
     request: sent(driftQuestion),
     response: json(driftAnswer),
@@ -248,6 +263,7 @@ export const readingEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/evenness',
+    visitors: 'phone',
     summary: 'Map how even the light is over the bed, from one photo of a sheet or two',
     request: form(bedForm),
     response: json(evennessAnswer),
@@ -256,6 +272,7 @@ export const readingEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/evenness/cells',
+    visitors: 'phone',
     summary: 'The same from cells that were read elsewhere',
     request: sent(evennessQuestion),
     response: json(evennessAnswer),
@@ -267,6 +284,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/record',
+    visitors: 'book',
     summary: 'What book this is, and how much is in it',
     response: json(bookAnswer),
     errors: BOOK,
@@ -280,6 +298,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/record/readings',
+    visitors: 'book',
     summary: 'Kept readings, newest exposure first',
     query: readingFilter,
     response: json(readingList),
@@ -288,6 +307,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/record/readings',
+    visitors: 'book',
     summary: 'Read a photo of a strip and keep photo and reading',
     request: form(keepForm),
     response: made(keptReading),
@@ -296,6 +316,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/record/readings/{id}',
+    visitors: 'book',
     summary: 'One kept reading, whole',
     params: byId,
     response: json(keptReading),
@@ -304,6 +325,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/record/readings/{id}/again',
+    visitors: 'book',
     summary: 'Read its photo again and keep that as a new reading that points to the old',
     params: byId,
     request: sent(againRequest),
@@ -313,6 +335,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/record/photos/{sha256}',
+    visitors: 'book',
     summary: 'A kept photo as it was sent',
     params: z.object({ sha256 }),
     response: { status: 200, type: 'image/*' },
@@ -321,6 +344,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/record/photos/{sha256}/preview',
+    visitors: 'book',
     summary: 'Make a small picture of a kept photo',
     params: z.object({ sha256 }),
     response: json(previewAnswer),
@@ -329,6 +353,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/record/controls',
+    visitors: 'book',
     summary: 'Control scraps, newest exposure first',
     query: useQuery,
     response: json(controlList),
@@ -337,6 +362,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/record/controls',
+    visitors: 'book',
     summary: 'Keep a control scrap, held against a calibration',
     request: sent(controlFields),
     response: made(control),
@@ -345,6 +371,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/record/prints',
+    visitors: 'book',
     summary: 'Prints made, newest first',
     query: useQuery,
     response: json(printList),
@@ -353,6 +380,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/record/prints',
+    visitors: 'book',
     summary: 'Keep a print that was made: time used, depth predicted and reached',
     request: sent(printFields),
     response: made(print),
@@ -361,6 +389,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'patch',
     path: '/api/record/prints/{id}',
+    visitors: 'book',
     summary: 'Say what depth a print reached',
     params: byId,
     request: sent(printReached),
@@ -370,6 +399,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/record/notes',
+    visitors: 'book',
     summary: 'Notes on one row of the book',
     query: noteQuery,
     response: json(noteList),
@@ -378,6 +408,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/record/notes',
+    visitors: 'book',
     summary: 'Write a note on a row of the book',
     request: sent(noteFields),
     response: made(note),
@@ -386,6 +417,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/record/put-away',
+    visitors: 'book',
     summary: 'Put a row away; nothing is deleted',
     request: sent(rowName),
     response: json(rowState),
@@ -394,6 +426,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/record/bring-back',
+    visitors: 'book',
     summary: 'Bring back a row that was put away',
     request: sent(rowName),
     response: json(rowState),
@@ -402,6 +435,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/record/today',
+    visitors: 'book',
     summary: 'How long today, for this dye, cloth, light and target?',
     request: sent(todayQuestion),
     response: json(today),
@@ -410,6 +444,7 @@ export const recordEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/record/feedback',
+    visitors: 'book',
     summary: 'Prints made: reached against predicted depth, and the bias',
     query: feedbackQuery,
     response: json(feedback),

@@ -40,6 +40,7 @@ const serverCodes = [
   'pairing-limited',
   'pairing-full',
   'computer-only',
+  'book-shut',
   'lan-off',
   'inbox-full',
   'disk-full',

@@ -13,6 +13,7 @@ export const exchangeEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/record/readings/{id}/report',
+    visitors: 'book',
     summary: 'A kept reading on paper, as a PDF',
     params: byId,
     query: reportQuery,
@@ -22,6 +23,7 @@ export const exchangeEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/record/readings/{id}/steps',
+    visitors: 'book',
     summary: 'The steps of a kept reading, as CSV',
     params: byId,
     response: { status: 200, type: 'text/csv' },
@@ -30,6 +32,7 @@ export const exchangeEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/record/readings/{id}/curve',
+    visitors: 'book',
     summary: 'The curve of a kept reading with its interval, as CSV',
     params: byId,
     response: { status: 200, type: 'text/csv' },
@@ -38,6 +41,7 @@ export const exchangeEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/record/readings/{id}/cgats',
+    visitors: 'book',
     summary: 'The measurements of a kept reading, as CGATS.17 text',
     params: byId,
     query: cgatsQuery,
@@ -47,6 +51,7 @@ export const exchangeEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/reports',
+    visitors: 'phone',
     summary: 'A reading that is not kept on paper, as a PDF',
     request: { type: 'multipart/form-data', schema: reportForm },
     response: { status: 200, type: 'application/pdf' },
@@ -55,6 +60,7 @@ export const exchangeEndpoints: readonly Endpoint[] = [
   {
     method: 'get',
     path: '/api/record/archive',
+    visitors: 'computer',
     summary: 'The whole book with its photos, as one archive',
     response: { status: 200, type: 'application/zip' },
     errors: ['book-unavailable', 'book-busy'],
@@ -62,6 +68,7 @@ export const exchangeEndpoints: readonly Endpoint[] = [
   {
     method: 'post',
     path: '/api/record/archive',
+    visitors: 'computer',
     summary: 'Bring an archive into the book: all of it or nothing, and nothing twice',
     request: { type: 'application/zip', schema: z.file() },
     response: { status: 200, type: 'application/json', schema: archiveAnswer },

@@ -1,19 +1,6 @@
 import { z } from 'zod';
 
-// A phone comes in by a code, once. All addresses answer JSON; what goes wrong is an ErrorAnswer.
-//
-//   GET    /api/visitor                 anyone    who is asking, and whether phones can reach this server
-//   POST   /api/pairing                 computer  a new code, its address and QR picture; voids the code before it
-//   GET    /api/pairing                 computer  the code that is open (without the code itself) and the paired phones
-//   DELETE /api/pairing                 computer  voids the open code
-//   DELETE /api/pairing/phones/:id      computer  ends a phone's session
-//   POST   /api/pairing/exchange        phone     { code } for a session cookie
-//   POST   /api/inbox                   both      a form with `photo`, if wanted `name`; 201 once it is kept
-//   GET    /api/inbox                   both      what is in the inbox
-//   GET    /api/inbox/events            both      server-sent events: `inbox` (InboxAnswer), `phones` (computer only)
-//   GET    /api/inbox/:id/photo         both      the photo's bytes as the phone sent them
-//   GET    /api/inbox/:id/preview       both      a PreviewAnswer for it
-//   DELETE /api/inbox/:id               both      takes a photo out
+// A phone comes in by a code, once. Who may use which address stands in the list of addresses (doorEndpoints.ts).
 
 /** Where a code is taken to: the page's address on the local network with this fragment behind it. */
 export const PAIRING_FRAGMENT = '#pair=';
@@ -24,6 +11,8 @@ export const visitorAnswer = z
     visitor: z.enum(['computer', 'phone', 'stranger']),
     /** The phone's own name, as the computer shows it. */
     phone: z.string().nullable(),
+    /** May it use the book? A phone only where the computer has opened it. */
+    book: z.boolean(),
     /** Addresses of the page on the local network; none unless the server was started with --lan. */
     addresses: z.array(z.string()).readonly(),
   })
@@ -55,6 +44,8 @@ export const pairedPhone = z
     pairedAt: z.iso.datetime(),
     lastSeenAt: z.iso.datetime(),
     expiresAt: z.iso.datetime(),
+    /** Has the computer opened the book to it? */
+    book: z.boolean(),
   })
   .readonly();
 export type PairedPhone = z.infer<typeof pairedPhone>;
@@ -67,6 +58,9 @@ export type PairingState = z.infer<typeof pairingState>;
 
 /** Body of POST /api/pairing/exchange. */
 export const exchangeRequest = z.object({ code: z.string().max(64) }).readonly();
+
+/** Body of PATCH /api/pairing/phones/:id. */
+export const phoneGrant = z.object({ book: z.boolean() }).readonly();
 
 /** Answer to POST /api/pairing/exchange; the session itself is in a cookie that no script can read. */
 export const exchangeAnswer = z.object({ phone: pairedPhone }).readonly();

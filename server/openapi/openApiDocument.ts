@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Endpoint } from '../contracts/endpoint.ts';
+import type { Endpoint, Visitors } from '../contracts/endpoint.ts';
 import { type ErrorCode, errorAnswer } from '../contracts/errors.ts';
 import { marks } from '../contracts/marks.ts';
 import { advice, reading } from '../contracts/reading.ts';
@@ -25,6 +25,7 @@ interface Content {
 export interface Operation {
   readonly operationId: string;
   readonly summary: string;
+  readonly description: string;
   readonly tags: readonly string[];
   readonly parameters?: readonly Parameter[];
   readonly requestBody?: { readonly required: true; readonly content: Content };
@@ -39,7 +40,7 @@ export interface OpenApiDocument {
 }
 
 /** Refusals that every address has. */
-const EVERYWHERE: readonly ErrorCode[] = ['host-refused', 'pairing-needed', 'internal'];
+const EVERYWHERE: readonly ErrorCode[] = ['host-refused', 'internal'];
 
 /** Schemas that several addresses share, by the names that they get. */
 const SHARED: readonly (readonly [name: string, schema: z.ZodType])[] = [
@@ -101,10 +102,23 @@ const parametersOf = ({ params, query }: Endpoint): readonly Parameter[] =>
     }));
   });
 
+/** What those are told who may not ask. */
+const SHUT_OUT: Readonly<Record<Visitors, readonly ErrorCode[]>> = {
+  anyone: [],
+  phone: ['pairing-needed'],
+  book: ['pairing-needed', 'book-shut'],
+  computer: ['pairing-needed', 'computer-only'],
+};
+
 /** Refusals by status: which codes it can have. */
-const refusalsOf = (errors: readonly ErrorCode[], method: Endpoint['method']) => {
+const refusalsOf = ({ errors, method, visitors }: Endpoint) => {
   const codes = [
-    ...new Set([...errors, ...EVERYWHERE, ...(method === 'get' ? [] : ['origin-refused' as const])]),
+    ...new Set([
+      ...errors,
+      ...SHUT_OUT[visitors],
+      ...EVERYWHERE,
+      ...(method === 'get' ? [] : ['origin-refused' as const]),
+    ]),
   ];
   const byStatus = new Map<number, ErrorCode[]>();
   for (const code of codes)
@@ -118,6 +132,14 @@ const refusalsOf = (errors: readonly ErrorCode[], method: Endpoint['method']) =>
       },
     ]),
   );
+};
+
+/** Who may ask, as the list says it. */
+const WHO: Readonly<Record<Visitors, string>> = {
+  anyone: 'Anyone on the local network may ask this.',
+  phone: 'Paired phones may ask this, and the computer itself.',
+  book: 'The computer itself may ask this, and paired phones that it has opened the book to.',
+  computer: 'Only the computer itself may ask this.',
 };
 
 const FILE: Schema = { type: 'string', format: 'binary' };
@@ -165,11 +187,12 @@ export const openApiDocument = (endpoints: readonly Endpoint[], version: string)
 
   const paths: Record<string, Record<string, Operation>> = {};
   for (const { endpoint, id } of named) {
-    const { method, path, summary, request, response, errors } = endpoint;
+    const { method, path, visitors, summary, request, response } = endpoint;
     const parameters = parametersOf(endpoint);
     const operation: Operation = {
       operationId: id,
       summary,
+      description: WHO[visitors],
       tags: [tagOf(path)],
       ...(parameters.length > 0 && { parameters }),
       ...(request && { requestBody: bodyOf(sent.get(request.schema) ?? '', request) as never }),
@@ -180,7 +203,7 @@ export const openApiDocument = (endpoints: readonly Endpoint[], version: string)
             [response.type]: { schema: response.schema ? ref(nameOf.get(response.schema) ?? '') : FILE },
           },
         },
-        ...refusalsOf(errors, method),
+        ...refusalsOf(endpoint),
       },
     };
     paths[path] = { ...paths[path], [method]: operation };

@@ -48,13 +48,13 @@ const operationHtml = (
   operation: Operation,
   document: OpenApiDocument,
 ): string => {
-  const { operationId, summary, parameters = [], requestBody, responses } = operation;
+  const { operationId, summary, description, parameters = [], requestBody, responses } = operation;
   const all = Object.entries(responses);
   const answers = all.filter(([status]) => Number(status) < 300);
   const refusals = all.filter(([status]) => Number(status) >= 300);
   return `<article id="${escaped(operationId)}">
 <h3><b>${escaped(method.toUpperCase())}</b> <code>${escaped(path)}</code></h3>
-<p>${escaped(ended(summary))}</p>
+<p>${escaped(ended(summary))} ${escaped(description)}</p>
 ${
   parameters.length === 0
     ? ''

@@ -14,7 +14,6 @@ import { cgatsQuery, paperSize, reportQuery } from '../contracts/exchange.ts';
 import { type PaperLanguage, paperLanguage } from '../contracts/language.ts';
 import type { Reading } from '../contracts/reading.ts';
 import { id } from '../contracts/recordText.ts';
-import type { Door } from '../door.ts';
 import { readArchive } from '../exchange/archiveRead.ts';
 import { hugeArchive } from '../exchange/archiveRefusals.ts';
 import { writeArchive } from '../exchange/archiveWrite.ts';
@@ -71,10 +70,8 @@ const photoOf = async (desk: Desk, sha256: string): Promise<Uint8Array | null> =
 
 /** POST /api/record/archive: an archive as the body. Streamed to the book's own disk, then looked through. */
 export const postArchive =
-  (book: Book, door: Door): Handler =>
+  (book: Book): Handler =>
   async (c) => {
-    if (door.kind !== 'computer')
-      throw new Refusal('computer-only', 'An archive is brought in on the computer itself.');
     if (!/^application\/(?:zip|octet-stream)\b/.test(c.req.header('content-type') ?? ''))
       throw new Refusal('request-invalid', 'Send the archive itself, as application/zip.');
     const { body } = c.req.raw;

@@ -70,9 +70,9 @@ export const deleteInboxPhoto =
 
 /**
  * GET /api/inbox/events: the whole list at the start and after every change, so that a listener that was cut off has
- * missed nothing once it is back. The computer hears of phones as well. A phone that is ended hears no more.
+ * missed nothing once it is back. Phones that come in and go are told of too.
  */
-export const getInboxEvents = (inbox: Inbox, door: Door, pairing: Pairing): Handler => {
+export const getInboxEvents = (inbox: Inbox, pairing: Pairing): Handler => {
   let listeners = 0;
   return (c: Context) => {
     if (listeners >= MOST_LISTENERS)
@@ -81,21 +81,20 @@ export const getInboxEvents = (inbox: Inbox, door: Door, pairing: Pairing): Hand
     return streamSSE(c, async (stream) => {
       let wake = (): void => undefined;
       let newPhotos = true;
-      let newPhones = door.kind === 'computer';
+      let newPhones = true;
       const ends = [
         inbox.watch(() => {
           newPhotos = true;
           wake();
         }),
         pairing.watch(() => {
-          newPhones = door.kind === 'computer';
+          newPhones = true;
           wake();
         }),
       ];
       stream.onAbort(() => wake());
       try {
         while (!stream.aborted && !stream.closed) {
-          if (visitorOf(c, door, pairing).kind === 'stranger') break;
           if (newPhotos) {
             newPhotos = false;
             await stream.writeSSE({ event: 'inbox', data: JSON.stringify(await inbox.list()) });

@@ -6,10 +6,12 @@ import {
   exchangeRequest,
   PAIRING_FRAGMENT,
   type PairingOffer,
+  phoneGrant,
   type VisitorAnswer,
 } from '../contracts/pairing.ts';
 import type { Door } from '../door.ts';
 import type { Pairing } from '../pairing.ts';
+import { bodyBy } from '../parsedBy.ts';
 import { Refusal } from '../refusal.ts';
 import { remoteOf, sessionCookie, visitorOf } from '../visitor.ts';
 
@@ -21,6 +23,7 @@ export const getVisitor =
     const answer: VisitorAnswer = {
       visitor: visitor.kind,
       phone: visitor.kind === 'phone' ? visitor.phone.name : null,
+      book: visitor.kind === 'computer' || (visitor.kind === 'phone' && visitor.phone.book),
       addresses: visitor.kind === 'stranger' ? [] : lan(),
     };
     return c.json(answer);
@@ -64,12 +67,24 @@ export const deletePairing =
     return c.json(pairing.state());
   };
 
+const unpaired = (): never => {
+  throw new Refusal('not-found', 'This phone is not paired any more.');
+};
+
+/** PATCH /api/pairing/phones/:id: opens the book to a phone, or shuts it. */
+export const patchPhone =
+  (pairing: Pairing): Handler =>
+  async (c) => {
+    const { book } = await bodyBy(c, phoneGrant);
+    if (!pairing.openBook(c.req.param('id') ?? '', book)) unpaired();
+    return c.json(pairing.state());
+  };
+
 /** DELETE /api/pairing/phones/:id: this phone is out from now on. */
 export const deletePhone =
   (pairing: Pairing): Handler =>
   (c) => {
-    if (!pairing.end(c.req.param('id') ?? ''))
-      throw new Refusal('not-found', 'This phone is not paired any more.');
+    if (!pairing.end(c.req.param('id') ?? '')) unpaired();
     return c.json(pairing.state());
   };
 

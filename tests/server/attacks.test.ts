@@ -122,7 +122,7 @@ describe('a stranger on the local network', () => {
     const doors = doorsUnderTest();
     await doors.pair();
     const response = await doors.onNetwork('/api/visitor', { from: OTHER_PHONE });
-    expect(await response.json()).toEqual({ visitor: 'stranger', phone: null, addresses: [] });
+    expect(await response.json()).toEqual({ visitor: 'stranger', phone: null, book: false, addresses: [] });
   });
 });
 
@@ -293,6 +293,7 @@ describe('a session', () => {
       ['POST', '/api/pairing'],
       ['GET', '/api/pairing'],
       ['DELETE', '/api/pairing'],
+      ['PATCH', `/api/pairing/phones/${phones[0].id}`],
       ['DELETE', `/api/pairing/phones/${phones[0].id}`],
     ] as const) {
       const response = await doors.onNetwork(path, { method, cookie });

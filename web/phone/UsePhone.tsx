@@ -14,7 +14,7 @@ import { ProblemNote } from '../parts/ProblemNote.tsx';
 import { failureOf } from '../record/ask.ts';
 import { choosePhoto, work } from '../session.ts';
 import { words } from '../words.ts';
-import { endPhone, offerPairing } from './phoneApi.ts';
+import { endPhone, offerPairing, openBookTo } from './phoneApi.ts';
 import { visitor } from './visitor.ts';
 
 const take = async (photo: InboxPhoto): Promise<void> => {
@@ -109,9 +109,17 @@ export const UsePhone = () => {
         </button>
       )}
       {failure.value && <ProblemNote failure={failure.value} />}
-      {phones.value.map(({ id, name }) => (
+      {phones.value.map(({ id, name, book }) => (
         <p key={id} class="paired">
           {words.phone.paired(name)}{' '}
+          <label class="tick-box">
+            <input
+              type="checkbox"
+              checked={book}
+              onChange={(event) => openBookTo(id, event.currentTarget.checked)}
+            />
+            {words.phone.mayUseBook}
+          </label>{' '}
           <button type="button" class="quiet" onClick={() => endPhone(id)}>
             {words.phone.end}
           </button>

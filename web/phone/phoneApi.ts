@@ -15,6 +15,15 @@ export const endPhone = async (id: string): Promise<void> => {
   await send(`/api/pairing/phones/${encodeURIComponent(id)}`, { method: 'DELETE' });
 };
 
+/** Opens the book to a paired phone, or shuts it. */
+export const openBookTo = async (id: string, book: boolean): Promise<void> => {
+  await send(`/api/pairing/phones/${encodeURIComponent(id)}`, {
+    method: 'PATCH',
+    headers: { 'Content-Type': 'application/json' },
+    body: JSON.stringify({ book }),
+  });
+};
+
 export const exchangeCode = async (code: string): Promise<ExchangeAnswer> =>
   answered(
     await send('/api/pairing/exchange', {

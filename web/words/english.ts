@@ -832,6 +832,7 @@ export const english = {
     again: 'New code',
     close: 'Close',
     paired: (name: string) => `Paired: ${name}`,
+    mayUseBook: 'May use the book',
     end: 'End',
     arrived: 'From the phone',
     take: 'Use this photo',
@@ -1070,6 +1071,10 @@ export const english = {
     'computer-only': {
       what: 'A phone may not do that.',
       next: 'Do it on the page of the computer that Tonestep runs on.',
+    },
+    'book-shut': {
+      what: 'The book is not open to this phone.',
+      next: 'On the page of the computer, beside the paired phone, choose that it may use the book.',
     },
     'inbox-full': {
       what: 'There is no room for another photo; this one was not kept.',

@@ -828,6 +828,7 @@ export const german: Words = {
     again: 'Neuer Code',
     close: 'Schließen',
     paired: (name) => `Verbunden: ${name}`,
+    mayUseBook: 'Darf das Buch benutzen',
     end: 'Trennen',
     arrived: 'Vom Telefon',
     take: 'Dieses Foto nehmen',
@@ -1090,6 +1091,10 @@ export const german: Words = {
     'computer-only': {
       what: 'Das darf ein Telefon nicht.',
       next: 'Tu es auf der Seite des Rechners, auf dem Tonestep läuft.',
+    },
+    'book-shut': {
+      what: 'Das Buch steht diesem Telefon nicht offen.',
+      next: 'Wähle auf der Seite am Rechner beim verbundenen Telefon, dass es das Buch benutzen darf.',
     },
     'inbox-full': {
       what: 'Für ein weiteres Foto ist kein Platz; dieses wurde nicht behalten.',

@@ -141,7 +141,7 @@ describe('the archive over HTTP', () => {
       },
     });
     const response = await server.post('/api/record/archive', zeros, zip);
-    expect([response.status, (await errorOf(response)).code]).toEqual([422, 'archive-damaged']);
+    expect([response.status, (await errorOf(response)).code]).toEqual([422, 'archive-invalid']);
   });
 
   it('leaves nothing behind of what was sent', async () => {
