@@ -26,6 +26,7 @@ import type {
 import type { StripDescription } from '../../server/contracts/strip.ts';
 import type { Target } from '../../server/contracts/target.ts';
 import { answered, formWith, send } from '../api.ts';
+import type { Outcome } from '../today/outcome.ts';
 
 const ROOT = '/api/record';
 
@@ -145,14 +146,15 @@ export interface TodayWish {
 
 export const askToday = (wish: TodayWish): Promise<Today> => sendJson('POST', `${ROOT}/today`, wish);
 
-export interface PrintWish extends Omit<TodayWish, 'timerStepSeconds'> {
+export interface PrintWish extends Omit<TodayWish, 'timerStepSeconds'>, Partial<Outcome> {
   readonly secondsUsed: number;
   readonly calibrationId: string | null;
 }
 
 export const keepPrint = (wish: PrintWish): Promise<Print> => sendJson('POST', `${ROOT}/prints`, wish);
-export const sayReached = (id: string, reachedL: number): Promise<Print> =>
-  sendJson('PATCH', `${ROOT}/prints/${id}`, { reachedL });
+/** What came out, in place of what was said before. */
+export const sayOutcome = (id: string, outcome: Outcome): Promise<Print> =>
+  sendJson('PATCH', `${ROOT}/prints/${id}`, outcome);
 
 interface UseWish {
   readonly dyeId?: string;
@@ -160,8 +162,13 @@ interface UseWish {
   readonly lightId?: string;
 }
 
-export const fetchPrints = async (wish: UseWish): Promise<readonly Print[]> =>
-  (await get<{ prints: readonly Print[] }>(`/prints${queryOf({ ...wish })}`)).prints;
+export interface PrintList {
+  readonly prints: readonly Print[];
+  readonly total: number;
+}
+
+export const fetchPrints = (wish: UseWish & { away?: boolean; limit?: number }): Promise<PrintList> =>
+  get(`/prints${queryOf({ ...wish })}`);
 export const fetchFeedback = (wish: UseWish): Promise<Feedback> => get(`/feedback${queryOf({ ...wish })}`);
 export const fetchControls = async (wish: UseWish): Promise<readonly Control[]> =>
   (await get<{ controls: readonly Control[] }>(`/controls${queryOf({ ...wish, limit: 500 })}`)).controls;

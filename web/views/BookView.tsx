@@ -2,7 +2,7 @@ import { signal, useSignal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
 import type { ReadingLine, ReadingList } from '../../server/contracts/recordReadings.ts';
 import { goTo } from '../address.ts';
-import { formatMoment } from '../numbers.ts';
+import { formatMoment, formatNumber } from '../numbers.ts';
 import { Choice } from '../parts/Choice.tsx';
 import { Crop } from '../parts/Crop.tsx';
 import { tell } from '../parts/Notice.tsx';
@@ -191,7 +191,9 @@ const Kept = () => {
           ) : (
             <>
               <div class="book-chosen">
-                <span class="fine">{words.book.count(readings.length, total)}</span>
+                <span class="fine">
+                  {words.book.count(formatNumber(readings.length, 0), formatNumber(total, 0))}
+                </span>
                 {chosen.value.length < 2 ? (
                   <span class="fine">{words.book.compareHint}</span>
                 ) : (

@@ -3,7 +3,7 @@ import { useEffect, useMemo } from 'preact/hooks';
 import type { ReadingLine } from '../../server/contracts/recordReadings.ts';
 import type { Sky } from '../../server/contracts/recordText.ts';
 import type { Batch, Cloth, Dye, Light } from '../../server/contracts/recordThings.ts';
-import type { Doubt, Feedback, Print, Today } from '../../server/contracts/recordUse.ts';
+import type { Doubt, Feedback, Today } from '../../server/contracts/recordUse.ts';
 import type { Target } from '../../server/contracts/target.ts';
 import { goTo } from '../address.ts';
 import type { Failure } from '../api.ts';
@@ -12,14 +12,13 @@ import { Choice } from '../parts/Choice.tsx';
 import { tell } from '../parts/Notice.tsx';
 import { ProblemNote } from '../parts/ProblemNote.tsx';
 import { Said } from '../parts/Remarks.tsx';
-import { ScrollPlace } from '../parts/ScrollPlace.tsx';
+import { TextField } from '../parts/TextField.tsx';
 import { DEPTHS, type Depth } from '../plan/planDraft.ts';
 import { Answered } from '../record/Answered.tsx';
 import { asking, failureOf } from '../record/ask.ts';
 import { BookWays } from '../record/BookWays.tsx';
 import {
   askToday,
-  bringBack,
   fetchBatches,
   fetchCloths,
   fetchDyes,
@@ -28,17 +27,19 @@ import {
   fetchPrints,
   fetchReadings,
   keepPrint,
+  type PrintList,
   putAway,
-  sayReached,
 } from '../record/recordApi.ts';
 import { phraseText } from '../sentences/phraseText.ts';
 import { stopsText } from '../sentences/stopsText.ts';
 import { keptKey } from '../session.ts';
 import { timerStepSeconds } from '../settings.ts';
 import { formatTime } from '../times.ts';
+import { PrintForm } from '../today/PrintForm.tsx';
+import { Prints } from '../today/Prints.tsx';
 import { words } from '../words.ts';
 import '../styles/book.css';
-import '../styles/table.css';
+import '../styles/keep.css';
 import '../styles/today.css';
 
 interface Things {
@@ -61,6 +62,7 @@ const fetchThings = async (): Promise<Things> => {
   return { dyes, cloths, lights, batches, newest: readings[0] ?? null };
 };
 
+const AT_ONCE = 20;
 const SKIES: readonly Sky[] = ['clear', 'scattered', 'broken', 'overcast'];
 
 const targetOf = (depth: Depth): Target =>
@@ -163,120 +165,6 @@ const Answer = ({ today, onPrinted }: { today: Today; onPrinted: () => void }) =
   );
 };
 
-const Reached = ({ made, again }: { made: Print; again: () => void }) => {
-  const text = useSignal('');
-  const wrong = useSignal(false);
-  const date = formatMoment(Date.parse(made.exposedAt));
-  if (made.reachedL !== null)
-    return (
-      <>
-        {formatNumber(made.reachedL, 1)}
-        {made.missedStops !== null && (
-          <span class="fine"> {`${made.missedStops > 0 ? '+' : ''}${stopsText(made.missedStops)}`}</span>
-        )}
-      </>
-    );
-  return (
-    <form
-      class="reached"
-      onSubmit={async (event) => {
-        event.preventDefault();
-        const L = parseNumber(text.value);
-        wrong.value = L === null || L < 0 || L > 100;
-        if (L === null || wrong.value) return;
-        await sayReached(made.id, L);
-        again();
-      }}
-    >
-      <input
-        aria-label={words.today.reachedField(date)}
-        value={text.value}
-        inputMode="decimal"
-        aria-invalid={wrong.value}
-        onInput={(event) => {
-          text.value = event.currentTarget.value;
-        }}
-      />
-      <button type="submit">{words.today.sayReached}</button>
-      {wrong.value && (
-        <p class="field-problem" role="alert">
-          {words.today.reachedWrong}
-        </p>
-      )}
-    </form>
-  );
-};
-
-const Prints = ({
-  prints,
-  feedback,
-  again,
-}: {
-  prints: readonly Print[];
-  feedback: Feedback;
-  again: () => void;
-}) => {
-  const { value, low, high } = feedback.depthPercent;
-  return (
-    <section aria-labelledby="prints-heading">
-      <h2 id="prints-heading">{words.today.prints}</h2>
-      {prints.length === 0 ? (
-        <p class="fine">{words.today.noPrints}</p>
-      ) : (
-        <>
-          <ScrollPlace labelledBy="prints-heading">
-            <table class="plan-table">
-              <thead>
-                <tr>
-                  <th scope="col">{words.drift.date}</th>
-                  <th scope="col">{words.today.used}</th>
-                  <th scope="col">{words.today.predicted}</th>
-                  <th scope="col">{words.today.reached}</th>
-                  <th scope="col">
-                    <span class="unseen">{words.book.putAway}</span>
-                  </th>
-                </tr>
-              </thead>
-              <tbody>
-                {prints.map((made) => (
-                  <tr key={made.id}>
-                    <th scope="row">{formatMoment(Date.parse(made.exposedAt))}</th>
-                    <td>{formatTime(made.secondsUsed)}</td>
-                    <td>{made.predictedL === null ? '–' : formatNumber(made.predictedL, 1)}</td>
-                    <td>
-                      <Reached made={made} again={again} />
-                    </td>
-                    <td>
-                      <button
-                        type="button"
-                        class="quiet"
-                        onClick={async () => {
-                          await putAway('print', made.id);
-                          again();
-                          tell(words.book.putAwayDone(words.book.purposes.print), () =>
-                            bringBack('print', made.id).then(again),
-                          );
-                        }}
-                      >
-                        {words.book.putAway}
-                      </button>
-                    </td>
-                  </tr>
-                ))}
-              </tbody>
-            </table>
-          </ScrollPlace>
-          <p>
-            {value === null || low === null || high === null
-              ? words.today.noBias
-              : words.today.bias(formatNumber(value, 1), formatNumber(low, 1), formatNumber(high, 1))}
-          </p>
-        </>
-      )}
-    </section>
-  );
-};
-
 const Ask = ({ things }: { things: Things }) => {
   const { dyes, cloths, lights, batches, newest } = things;
   const dyeId = useSignal(newest?.dyeId ?? dyes[0].id);
@@ -287,14 +175,19 @@ const Ask = ({ things }: { things: Things }) => {
   const hours = useSignal('');
   const sky = useSignal<Sky | ''>('');
   const failure = useSignal<Failure | null>(null);
+  const away = useSignal(false);
+  const limit = useSignal(AT_ONCE);
   const { answer, ask } = useMemo(() => asking<Today>(), []);
   const { answer: made, ask: askMade } = useMemo(
-    () => asking<{ readonly prints: readonly Print[]; readonly feedback: Feedback }>(),
+    () => asking<{ readonly list: PrintList; readonly feedback: Feedback }>(),
     [],
   );
   const use = { dyeId: dyeId.value, clothId: clothId.value, lightId: lightId.value };
   const light = lights.find(({ id }) => id === lightId.value);
-  const lampHours = light?.kind === 'lamps' ? parseNumber(hours.value) : null;
+  const hoursSaid = light?.kind === 'lamps' && hours.value.trim() !== '' ? parseNumber(hours.value) : null;
+  const hoursWrong =
+    light?.kind === 'lamps' && hours.value.trim() !== '' && (hoursSaid === null || hoursSaid < 0);
+  const lampHours = hoursWrong ? null : hoursSaid;
   const wish = {
     ...use,
     target: targetOf(depth.value),
@@ -309,8 +202,11 @@ const Ask = ({ things }: { things: Things }) => {
     );
   const lookMade = (): Promise<void> =>
     askMade(async () => {
-      const [prints, feedback] = await Promise.all([fetchPrints(use), fetchFeedback(use)]);
-      return { prints, feedback };
+      const [list, feedback] = await Promise.all([
+        fetchPrints({ ...use, away: away.value, limit: limit.value }),
+        fetchFeedback(use),
+      ]);
+      return { list, feedback };
     });
   const wished = JSON.stringify(wish);
   useEffect(() => {
@@ -318,7 +214,7 @@ const Ask = ({ things }: { things: Things }) => {
   }, [wished]);
   useEffect(() => {
     lookMade();
-  }, [dyeId.value, clothId.value, lightId.value]);
+  }, [dyeId.value, clothId.value, lightId.value, away.value, limit.value]);
   const list = (some: readonly { readonly id: string; readonly name: string }[]) =>
     some.map(({ id, name }) => [id, name] as const);
   const printed = async (): Promise<void> => {
@@ -366,17 +262,13 @@ const Ask = ({ things }: { things: Things }) => {
             ]}
           />
         ) : (
-          <label class="field">
-            <span>{words.today.lampHours}</span>
-            <input
-              value={hours.value}
-              inputMode="decimal"
-              placeholder={words.keep.notNoted}
-              onInput={(event) => {
-                hours.value = event.currentTarget.value;
-              }}
-            />
-          </label>
+          <TextField
+            label={words.today.lampHours}
+            value={hours}
+            kind="number"
+            placeholder={words.keep.notNoted}
+            problem={hoursWrong ? words.keep.hoursWrong : null}
+          />
         )}
       </div>
       <div class="today-answers">
@@ -384,9 +276,36 @@ const Ask = ({ things }: { things: Things }) => {
           {(today) => <Answer today={today} onPrinted={printed} />}
         </Answered>
         {failure.value && <ProblemNote failure={failure.value} />}
-        <Answered asked={made.value} again={lookMade}>
-          {({ prints, feedback }) => <Prints prints={prints} feedback={feedback} again={lookMade} />}
-        </Answered>
+        <section class="prints" aria-labelledby="prints-heading">
+          <h2 id="prints-heading">{words.today.prints}</h2>
+          <details class="note-print">
+            <summary>{words.today.notePrint}</summary>
+            <PrintForm
+              today={answer.value?.kind === 'here' ? answer.value.value : null}
+              wish={wish}
+              onKept={() => {
+                look();
+                lookMade();
+              }}
+            />
+          </details>
+          <Answered asked={made.value} again={lookMade}>
+            {({ list, feedback }) => (
+              <Prints
+                list={list}
+                feedback={feedback}
+                away={away}
+                again={() => {
+                  look();
+                  lookMade();
+                }}
+                onMore={() => {
+                  limit.value += AT_ONCE;
+                }}
+              />
+            )}
+          </Answered>
+        </section>
       </div>
     </div>
   );
