@@ -21,13 +21,20 @@ dark.addEventListener('change', (event) => {
 export const isDark = (): boolean =>
   chosenTheme.value === 'system' ? deviceDark.value : chosenTheme.value === 'dark';
 
-/** Red on black for a darkened room: on the clock alone. */
-export const dimmed = signal(false);
+const DIM_KEY = 'tonestep.dim';
+
+/** Red on black for a darkened room: on the clock alone. A page opened anew must not light the room up. */
+export const dimmed = signal(keptText(DIM_KEY) === 'on');
 
 effect(() => {
   document.documentElement.dataset.theme =
     dimmed.value && place.value.view === 'run' ? 'dim' : isDark() ? 'dark' : 'light';
 });
+
+export const dim = (on: boolean): void => {
+  dimmed.value = on;
+  keepText(DIM_KEY, on ? 'on' : null);
+};
 
 export const chooseTheme = (theme: Theme): void => {
   chosenTheme.value = theme;

@@ -1,8 +1,8 @@
 import { resolve } from 'node:path';
-import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { renderScene } from '../../fixtures/render.ts';
 import { sampleScene } from '../../fixtures/sample.ts';
+import { figures, go, pass, phase, planTimes, sleep, visitorsOf } from './atTheClock.ts';
 import { builtPage } from './builtPage.ts';
 import { DESK, PHONE } from './openPage.ts';
 
@@ -11,38 +11,7 @@ const DEMO_PHOTO = resolve(root, 'fixtures/demo/hemp-banner-blue.jpg');
 
 const built = builtPage({ own: {} });
 
-const go = (page: Page, name: string): Promise<void> => page.getByRole('link', { name, exact: true }).click();
-
-/** Plans a strip of these times and brings it to the clock. */
-const planTimes = async (page: Page, times: string): Promise<void> => {
-  await go(page, 'Plan');
-  await page.getByRole('radio', { name: 'My own list of times' }).check();
-  await page.getByLabel(/^Times/).fill(times);
-  await page.getByLabel('Dye').fill('light-set blue');
-  await page.getByLabel('Cloth').fill('banner hemp');
-  await page.getByRole('textbox', { name: 'Light', exact: true }).fill('blacklight tubes');
-  await page.getByRole('button', { name: 'To the clock' }).click();
-};
-
-/** Lets the page's own clock run on while it is awake. */
-const pass = (page: Page, seconds: number): Promise<void> => page.clock.runFor(seconds * 1000);
-
-/** The page sleeps, as in a locked phone: its clock goes on, its timers do not. */
-const sleep = (page: Page, seconds: number): Promise<void> => page.clock.fastForward(seconds * 1000);
-
-const figures = async (page: Page): Promise<string> =>
-  (await page.locator('.clock-figures').textContent()) ?? '';
-
-const phase = async (page: Page): Promise<string> => (await page.locator('.phase-word').textContent()) ?? '';
-
-const visit = async (size: typeof DESK | typeof PHONE, withClock = true): Promise<Page> => {
-  const { page } = await built.open('about:blank', size);
-  if (withClock) await page.clock.install({ time: new Date('2026-11-25T10:00:00Z') });
-  await page.goto(built.server.address);
-  await page.locator('.figures').waitFor();
-  if (withClock) await page.clock.pauseAt(new Date('2026-11-25T10:05:00Z'));
-  return page;
-};
+const visit = visitorsOf(built);
 
 describe.each([
   ['390 px', PHONE],
@@ -211,107 +180,6 @@ describe('one’s own strip', () => {
     await page.getByText('Nothing read yet.').waitFor();
     await page.getByRole('button', { name: 'Undo' }).click();
     await putAway.waitFor();
-  });
-});
-
-describe('the clock', () => {
-  it('survives a reload and says what it could not announce', async () => {
-    const page = await visit(PHONE);
-    await planTimes(page, '0:30, 1:00, 2:00');
-    await page.getByRole('button', { name: 'Light on: start' }).tap();
-    await pass(page, 5);
-    await page.reload();
-    await page.locator('.clock').waitFor();
-    await pass(page, 1);
-    expect(await figures(page)).toBe('00:24');
-    await sleep(page, 30);
-    await pass(page, 1);
-    expect(await phase(page)).toBe('A move was missed');
-    expect(await page.getByRole('alert').textContent()).toContain('Slide the cover over step 1.');
-    await page.getByRole('button', { name: 'Moved just now' }).tap();
-    await pass(page, 1);
-    expect(await page.locator('.run-side .plan-table tbody tr').nth(1).textContent()).toMatch(
-      /^100:3000:37\+0\.30 stop/,
-    );
-    await page.getByRole('button', { name: 'Undo “Done”' }).tap();
-    expect(await phase(page)).toBe('A move was missed');
-    await page.getByRole('button', { name: 'I moved on time' }).tap();
-    expect(await page.locator('.run-side .plan-table tbody tr').nth(1).textContent()).toContain('as planned');
-    expect(built.last.troubles).toEqual([]);
-  });
-
-  it('stops while the light is off and takes a mistaken tap back', async () => {
-    const page = await visit(DESK);
-    await planTimes(page, '0:30, 1:00, 2:00');
-    await page.getByRole('button', { name: 'Light on: start' }).click();
-    await pass(page, 10);
-    await page.getByRole('button', { name: 'Light went off' }).click();
-    await pass(page, 60);
-    expect(await phase(page)).toBe('Light is off');
-    expect(await figures(page)).toBe('00:20');
-    await page.getByRole('button', { name: 'Light is on again' }).click();
-    await pass(page, 5);
-    expect(await figures(page)).toBe('00:15');
-    await page.getByRole('button', { name: 'Undo “Light is on again”' }).click();
-    await page.getByRole('button', { name: 'Undo “Light went off”' }).click();
-    await pass(page, 1);
-    // 10 + 60 + 5 + 1 s of light: the moves at 0:30 and 1:00 fell due while the light was thought to be off.
-    expect(await phase(page)).toBe('A move was missed');
-  });
-
-  it('goes on announcing while another view is open, and says that it runs', async () => {
-    const page = await visit(DESK);
-    await planTimes(page, '0:30, 1:00, 2:00');
-    await page.getByRole('button', { name: 'Light on: start' }).click();
-    await pass(page, 2);
-    await go(page, 'Answer');
-    await page.getByText('The clock is running').waitFor();
-    await pass(page, 35);
-    await page.getByRole('button', { name: 'To the clock' }).click();
-    await pass(page, 1);
-    expect(await page.locator('.run-moves li').nth(1).textContent()).toMatch(/✓.*done/);
-  });
-
-  it('opens without the network once the page was loaded, and keeps a planned strip', async () => {
-    const page = await visit(DESK, false);
-    await expect
-      .poll(
-        () => page.evaluate(async () => (await navigator.serviceWorker.getRegistration())?.active?.state),
-        {
-          timeout: 20_000,
-        },
-      )
-      .toBe('activated');
-    await planTimes(page, '0:30, 1:00, 2:00');
-    await page.locator('.clock').waitFor();
-    await built.last.context.setOffline(true);
-    await page.reload();
-    await page.locator('.clock').waitFor();
-    await page.getByRole('button', { name: 'Light on: start' }).click();
-    await page.getByRole('button', { name: 'Light went off' }).waitFor();
-    await go(page, 'Plan');
-    expect(await page.locator('.plan-series').textContent()).toContain('1 stop apart');
-  });
-
-  it('is red on black where it is dimmed, and only as long as it is open', async () => {
-    const page = await visit(PHONE);
-    await planTimes(page, '0:30, 1:00, 2:00');
-    await page.getByRole('button', { name: 'Dim' }).tap();
-    const tints = await page.evaluate(() => {
-      const found = new Set<string>();
-      for (const element of document.querySelectorAll('body *')) {
-        const look = getComputedStyle(element);
-        for (const name of ['color', 'background-color', 'border-top-color', 'fill', 'stroke']) {
-          const match = /^rgba?\((\d+), (\d+), (\d+)/.exec(look.getPropertyValue(name));
-          if (match && (match[2] !== '0' || match[3] !== '0'))
-            found.add(`${element.className} ${name} ${match[0]}`);
-        }
-      }
-      return [...found];
-    });
-    expect(tints).toEqual([]);
-    await go(page, 'Answer');
-    await expect.poll(() => page.evaluate(() => document.documentElement.dataset.theme)).toBe('light');
   });
 });
 

@@ -22,7 +22,7 @@ import { closeSound, openSound, soundState, trySound } from '../run/sound.ts';
 import { beginToTick, now } from '../run/ticker.ts';
 import { moveText } from '../sentences/moveText.ts';
 import { stopsText } from '../sentences/stopsText.ts';
-import { dimmed } from '../theme.ts';
+import { dim, dimmed } from '../theme.ts';
 import { formatTime } from '../times.ts';
 import { words } from '../words.ts';
 import '../styles/run.css';
@@ -301,13 +301,7 @@ const Manner = ({ of }: { of: Run }) => {
         <button type="button" onClick={trySound}>
           {words.run.soundTry}
         </button>
-        <button
-          type="button"
-          aria-pressed={dimmed.value}
-          onClick={() => {
-            dimmed.value = !dimmed.value;
-          }}
-        >
+        <button type="button" aria-pressed={dimmed.value} onClick={() => dim(!dimmed.value)}>
           {words.run.dim}
         </button>
       </div>
