@@ -1,9 +1,10 @@
 import { z } from 'zod';
 import { AnalysisError } from './errors.ts';
-import { firstIssue } from './firstIssue.ts';
+import { firstIssue, issueOf } from './firstIssue.ts';
 import { patchOf, unitSquareTo } from './locate/homography.ts';
 import type { CardMark, Marks, Quad } from './locate/marks.ts';
 import { parseMarks } from './locate/parseMarks.ts';
+import { phrase } from './phrases.ts';
 
 /** Where card and sheet are in one photo. */
 export interface BedMarks {
@@ -27,6 +28,7 @@ export const parseBedMarks = (json: unknown): BedMarks => {
     throw new AnalysisError(
       'marks-invalid',
       `The marks can't be used: ${firstIssue(parsed.error)}. They need "card": [{"name", "quad"}] and "sheet": {"quad"}, each quad four [x, y] corners in pixels.`,
+      { phrase: phrase('marks-unreadable', { issue: issueOf(parsed.error), sheet: true }) },
     );
   const { card, sheet } = parsed.data;
   const marks = parseMarks({ card, steps: [{ seconds: 0, quad: sheet.quad }] });
@@ -40,6 +42,7 @@ export const cellMarks = ({ card, sheet }: BedMarks, rows: number, columns: numb
     throw new AnalysisError(
       'marks-invalid',
       'The corners of the sheet do not make a four-sided area. Set them again.',
+      { phrase: phrase('mark-crossed', { of: 'the sheet' }) },
     );
   return {
     card,

@@ -99,6 +99,7 @@ const swatchTarget = (swatch: Lab | null): Target => {
   throw new AnalysisError(
     'target-invalid',
     'There is no swatch to match: mark it in the photo ("swatch": {"quad": …} in the marks), or give its colour as "swatch=L,a,b".',
+    { phrase: phrase('swatch-unmarked', {}) },
   );
 };
 

@@ -1,3 +1,5 @@
+import type { RefusalValues } from './refusals.ts';
+
 /** A card patch by its name, or a step by its exposure; 0 is the unexposed base. */
 export type Area = { readonly patch: string } | { readonly seconds: number };
 
@@ -17,7 +19,7 @@ type PatchPair = {
  * is said; other languages word these themselves. Shares are 0 to 1, times seconds, lengths pixels of the photo. What an
  * id's values mean never changes, since readings are kept: another sentence takes another id.
  */
-export interface PhraseValues {
+export interface PhraseValues extends RefusalValues {
   // The photo
   blurred: { readonly spreadPx: number; readonly limitPx: number };
   'card-burnt': ClippedArea;

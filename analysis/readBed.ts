@@ -69,7 +69,13 @@ const sheetTiles = (photo: Photo, cells: Marks): Tiled => {
       error.code === 'marks-outside-photo'
         ? `The mark of the sheet lies outside the photo (${photo.widthPx} × ${photo.heightPx} pixels). Set its corners on the sheet.`
         : 'The sheet is too small in the photo for so many cells. Move closer, ask for fewer rows and columns, or use the photo at full size.',
-      { cause: error },
+      {
+        cause: error,
+        phrase:
+          error.code === 'marks-outside-photo'
+            ? phrase('mark-outside', { of: 'the sheet', widthPx: photo.widthPx, heightPx: photo.heightPx })
+            : phrase('bed-sheet-small', {}),
+      },
     );
   }
 };
@@ -96,6 +102,7 @@ const readPhoto = async (
     throw new AnalysisError(
       'marks-invalid',
       `Card patch "${onSheet.name}" is marked on the sheet. Lay the card beside the sheet, and set each mark on its own area.`,
+      { phrase: phrase('bed-card-on-sheet', { patch: onSheet.name }) },
     );
   const tiled = sheetTiles(photo, cells);
   // Cloth beside a cell is the next cell: nothing on the sheet may pass for evenly exposed.
@@ -134,6 +141,7 @@ export const readBed = async (
       throw new AnalysisError(
         'comparison-invalid',
         `A sheet is read from a photo in ${FEWEST} to ${MOST} rows and columns, received ${rows} × ${columns}.`,
+        { phrase: phrase('bed-grid-unfit', { least: FEWEST, most: MOST, rows, columns }) },
       );
   const [first, ...others] = photos;
   const read = [await readPhoto(first, card, rows, columns, seed)];

@@ -118,12 +118,14 @@ function check(entries: readonly DyeEntry[], depth: number, targetL: number | nu
     throw new AnalysisError(
       'comparison-invalid',
       'Give at least two dyes to compare, each with a name of its own.',
+      { phrase: phrase('compare-too-few', {}) },
     );
   }
   if (!(depth > 0 && depth < 100) || (targetL !== null && !(targetL > 0 && targetL < 100))) {
     throw new AnalysisError(
       'comparison-invalid',
       `A depth of ${depth} % or a target of L* ${targetL} can't be compared at. Give numbers above 0 and below 100.`,
+      { phrase: phrase('compare-beyond', { depthPercent: depth, targetL }) },
     );
   }
 }

@@ -66,6 +66,7 @@ export function readDrift(records: readonly ControlRecord[]): DriftReport {
     throw new AnalysisError(
       'comparison-invalid',
       'Every control scrap needs a shift in stops. Leave out the others.',
+      { phrase: phrase('shift-missing', {}) },
     );
   }
   const from = startOfSetup(records);

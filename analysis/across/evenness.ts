@@ -188,6 +188,9 @@ function check(cells: readonly (readonly (SheetCell | null)[])[], tolerancePerce
     throw new AnalysisError(
       'comparison-invalid',
       `A sheet is read in ${LEAST_PER_SIDE} to ${MOST_PER_SIDE} rows of as many cells each, received ${cells.length} rows. Give a full grid.`,
+      {
+        phrase: phrase('bed-rows-unfit', { least: LEAST_PER_SIDE, most: MOST_PER_SIDE, rows: cells.length }),
+      },
     );
   }
   if (
@@ -198,12 +201,14 @@ function check(cells: readonly (readonly (SheetCell | null)[])[], tolerancePerce
     throw new AnalysisError(
       'comparison-invalid',
       'Every cell needs an L* and an uncertainty above 0, or null.',
+      { phrase: phrase('bed-cell-unfit', {}) },
     );
   }
   if (!(tolerancePercent >= 1 && tolerancePercent <= 50)) {
     throw new AnalysisError(
       'comparison-invalid',
       `±${tolerancePercent} % is not usable. Give a tolerance of 1 to 50 %.`,
+      { phrase: phrase('bed-tolerance-unfit', { percent: tolerancePercent, least: 1, most: 50 }) },
     );
   }
 }

@@ -1,4 +1,5 @@
 import { AnalysisError } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 
 export interface EwmaChart {
   /** The weighted average after each value. */
@@ -32,6 +33,7 @@ export function ewmaChart(
     throw new AnalysisError(
       'comparison-invalid',
       `A moving average needs finite numbers, a weight above 0 to 1 (received ${weight}) and a deviation of 0 or more (received ${sigma}).`,
+      { phrase: phrase('average-unfit', { weight, sigma }) },
     );
   }
   let average = target;

@@ -1,4 +1,5 @@
 import { AnalysisError } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 
 export interface Fading {
   readonly stopsPer100Hours: number;
@@ -29,6 +30,7 @@ export function lampFading(
     throw new AnalysisError(
       'comparison-invalid',
       'Lamp hours and shifts must be finite numbers. Leave out the others.',
+      { phrase: phrase('hours-unfit', {}) },
     );
   }
   const count = points.length;

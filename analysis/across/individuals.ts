@@ -1,4 +1,5 @@
 import { AnalysisError } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 import { type RunSignal, runSignals } from './runRules.ts';
 
 /** Mean range of two values of a normal distribution, in standard deviations. [Montgomery] */
@@ -44,6 +45,7 @@ export function individualsChart(values: readonly number[]): IndividualsChart {
     throw new AnalysisError(
       'comparison-invalid',
       `A chart needs ${PROVISIONAL_FROM} or more numbers, received ${values.length}. Expose more control scraps.`,
+      { phrase: phrase('chart-too-short', { least: PROVISIONAL_FROM, count: values.length }) },
     );
   }
   const baseline = values.slice(0, BASELINE_FROM);

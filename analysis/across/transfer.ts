@@ -120,6 +120,7 @@ export function restateTime(
     throw new AnalysisError(
       'comparison-invalid',
       `L* ${targetL} can't be aimed at. Give an L* between 0 and 100.`,
+      { phrase: phrase('aim-beyond', { L: targetL }) },
     );
   }
   const shifts = scraps.map((scrap) => shiftOf(recorded, scrap));
@@ -148,6 +149,7 @@ function check(scraps: readonly ControlScrap[]): void {
     throw new AnalysisError(
       'comparison-invalid',
       'Give at least one exposed control scrap, with seconds and uncertainty above 0.',
+      { phrase: phrase('scraps-missing', {}) },
     );
   }
 }

@@ -46,7 +46,11 @@ export function planFromCurve(request: CurvePlanRequest): StripPlan {
   const { curve, target: asked, shiftStops: shift = 0 } = request;
   checkTarget(asked);
   if (!(Math.abs(shift) <= 10)) {
-    throw new AnalysisError('plan-invalid', `A shift of ${shift} stops is not usable. Give −10 to 10 stops.`);
+    throw new AnalysisError(
+      'plan-invalid',
+      `A shift of ${shift} stops is not usable. Give −10 to 10 stops.`,
+      { phrase: phrase('plan-shift-unfit', { stops: shift, most: 10 }) },
+    );
   }
   const { target, warnings } = attainable(curve, asked);
   const onCurve = targetOnCurve(curve, target);
@@ -73,7 +77,10 @@ function attainable(
   const seconds = targetSeconds(curve.shape, asked, onCurve);
   if (statusOf(curve, asked, onCurve.L, seconds) !== 'unattainable') return { target: asked, warnings: [] };
   const why = unattainableSentence(curve, asked, targetWords(asked, onCurve.L), onCurve.L);
-  if (onCurve.L > curve.baseL) throw new AnalysisError('plan-invalid', `${why} Choose a darker target.`);
+  if (onCurve.L > curve.baseL)
+    throw new AnalysisError('plan-invalid', `${why} Choose a darker target.`, {
+      phrase: phrase('plan-target-paler', { targetL: onCurve.L, baseL: curve.baseL }),
+    });
   return {
     target: { kind: 'full' },
     warnings: [

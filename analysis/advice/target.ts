@@ -4,6 +4,7 @@ import { colourAt, lightnessOfDepth } from '../curve/evaluate.ts';
 import { fullWithinL, shapeSecondsToDepth } from '../curve/landmarks.ts';
 import { shapeBase, shapeDeepest, shapeExposure } from '../curve/shape.ts';
 import { AnalysisError } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 import type { Target } from './advice.ts';
 
 const number = String.raw`([+-]?(?:\d+(?:\.\d*)?|\.\d+))`;
@@ -30,24 +31,38 @@ export function parseTarget(text: string): Target {
     const [L, a, b] = swatch.slice(1).map(Number);
     return checkTarget({ kind: 'swatch', L, a, b });
   }
-  throw new AnalysisError('target-invalid', `The target "${text}" is not understood. ${remedy}`);
+  throw new AnalysisError('target-invalid', `The target "${text}" is not understood. ${remedy}`, {
+    phrase: phrase('target-unclear', { text }),
+  });
 }
 
 /** The same target, or `target-invalid` where its numbers are none that a cloth can have. */
 export function checkTarget(target: Target): Target {
-  const wrong = (what: string) => new AnalysisError('target-invalid', `${what} ${remedy}`);
+  const { kind } = target;
+  const wrong = (what: string, ...values: number[]) =>
+    new AnalysisError('target-invalid', `${what} ${remedy}`, {
+      phrase: phrase('target-beyond', {
+        kind: values.length === 0 || kind === 'full' ? 'unknown' : kind,
+        values,
+      }),
+    });
   switch (target.kind) {
     case 'L':
       if (!(target.L >= 0 && target.L <= 100))
-        throw wrong(`A target of L* ${target.L} is not between 0 and 100.`);
+        throw wrong(`A target of L* ${target.L} is not between 0 and 100.`, target.L);
       break;
     case 'depth':
       if (!(target.percent > 0 && target.percent <= 100))
-        throw wrong(`A depth of ${target.percent} % is not above 0 and at most 100 %.`);
+        throw wrong(`A depth of ${target.percent} % is not above 0 and at most 100 %.`, target.percent);
       break;
     case 'swatch':
       if (!(target.L >= 0 && target.L <= 100 && Math.abs(target.a) <= 150 && Math.abs(target.b) <= 150))
-        throw wrong(`A swatch of L* ${target.L}, a* ${target.a}, b* ${target.b} is no colour of a cloth.`);
+        throw wrong(
+          `A swatch of L* ${target.L}, a* ${target.a}, b* ${target.b} is no colour of a cloth.`,
+          target.L,
+          target.a,
+          target.b,
+        );
       break;
     case 'full':
       break;

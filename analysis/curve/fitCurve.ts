@@ -1,4 +1,5 @@
 import { AnalysisError } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 import { chooseModel } from './chooseModel.ts';
 import type { CurveOutcome, CurvePoint, TimerError } from './curve.ts';
 import { describeCurve } from './describeCurve.ts';
@@ -60,6 +61,7 @@ function check(points: readonly CurvePoint[], covarianceL: FitOptions['covarianc
       throw new AnalysisError(
         'strip-invalid',
         `A step of ${seconds} s with L* ${L}, a* ${a}, b* ${b}, u ${uL} is not usable. Give finite numbers, times of 0 s or more.`,
+        { phrase: phrase('point-unfit', { seconds, L, a, b, uL }) },
       );
     }
   }
@@ -71,6 +73,7 @@ function check(points: readonly CurvePoint[], covarianceL: FitOptions['covarianc
     throw new AnalysisError(
       'strip-invalid',
       `The covariance must hold ${points.length} × ${points.length} finite numbers, a row and a column per step.`,
+      { phrase: phrase('covariance-unfit', { count: points.length }) },
     );
   }
 }

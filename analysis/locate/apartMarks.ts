@@ -1,4 +1,5 @@
 import { AnalysisError } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 import type { Marks } from './marks.ts';
 import { containsPoint, quadCentre } from './quadGeometry.ts';
 
@@ -11,9 +12,15 @@ import { containsPoint, quadCentre } from './quadGeometry.ts';
  */
 export const apartMarks = (marks: Marks): Marks => {
   const areas = [
-    ...marks.card.map(({ name, quad }) => ({ what: `card patch "${name}"`, quad, middle: quadCentre(quad) })),
+    ...marks.card.map(({ name, quad }) => ({
+      what: `card patch "${name}"`,
+      of: { patch: name },
+      quad,
+      middle: quadCentre(quad),
+    })),
     ...marks.steps.map(({ seconds, quad }) => ({
       what: `the step of ${seconds} s`,
+      of: { seconds },
       quad,
       middle: quadCentre(quad),
     })),
@@ -24,6 +31,7 @@ export const apartMarks = (marks: Marks): Marks => {
         throw new AnalysisError(
           'marks-invalid',
           `The marks of ${one.what} and ${other.what} lie on the same place. Set each on its own area.`,
+          { phrase: phrase('marks-on-one-place', { one: one.of, other: other.of }) },
         );
   return marks;
 };

@@ -1,6 +1,7 @@
 import type { Strip } from '../level/card.ts';
 import type { Photo } from '../photo/photo.ts';
 import { reduceLinear } from '../photo/reduce.ts';
+import { type Phrase, phrase } from '../phrases.ts';
 import { cardDoubts, confidenceOf, type Doubt, otherCountOf, stripDoubts, sureFrom } from './confidence.ts';
 import { type FoundCard, findCard, findSinglePatch } from './findCard.ts';
 import { findStrip, lookOf } from './findStrip.ts';
@@ -32,7 +33,12 @@ export type FindOutcome =
       /** Where the photo shows another number of steps than described. */
       readonly otherCount: 'fewer' | 'more' | null;
     }
-  | { readonly kind: 'not-found'; readonly what: 'card' | 'strip'; readonly message: string };
+  | {
+      readonly kind: 'not-found';
+      readonly what: 'card' | 'strip';
+      readonly message: string;
+      readonly phrase: Phrase;
+    };
 
 /** Longer side of the small picture, px, as near as whole boxes of pixels come. */
 const reducedSidePx = 600;
@@ -59,6 +65,7 @@ export function findMarks(photo: Photo, strip: Strip, taps: Taps = {}): FindOutc
       kind: 'not-found',
       what: 'card',
       message: `No card like the one described was found${taps.card ? ' where you tapped' : ''}. Take the photo with the whole card in it, or mark its patches by hand.`,
+      phrase: phrase('card-unseen', { where: taps.card ? 'tap' : 'photo' }),
     };
   }
   if (!found.strip) {
@@ -66,6 +73,7 @@ export function findMarks(photo: Photo, strip: Strip, taps: Taps = {}): FindOutc
       kind: 'not-found',
       what: 'strip',
       message: `No strip of ${strip.steps.length} steps was found${taps.strip ? ' where you tapped' : ''}. Take the photo with the whole strip in it, or mark the steps by hand.`,
+      phrase: phrase('strip-unseen', { steps: strip.steps.length, where: taps.strip ? 'tap' : 'photo' }),
     };
   }
   const doubts = [

@@ -1,5 +1,6 @@
 import { AnalysisError } from '../errors.ts';
 import type { Strip } from '../level/card.ts';
+import { phrase } from '../phrases.ts';
 import type { Marks } from './marks.ts';
 
 const SAME_SECONDS = 1e-6;
@@ -21,11 +22,18 @@ export const matchMarks = (marks: Marks, strip: Strip): Marks => {
       throw new AnalysisError(
         'marks-invalid',
         `The step of ${mark.seconds} s is marked more often than the strip has it. Mark each exposure once.`,
+        { phrase: phrase('mark-twice', { seconds: mark.seconds }) },
       );
     if (at < 0)
       throw new AnalysisError(
         'marks-invalid',
         `A step of ${mark.seconds} s is marked, but the strip has ${strip.steps.map((s) => `${s.seconds} s`).join(', ')}. Mark each exposure once.`,
+        {
+          phrase: phrase('mark-of-no-step', {
+            seconds: mark.seconds,
+            known: strip.steps.map((s) => s.seconds),
+          }),
+        },
       );
     waiting.splice(at, 1);
   }
@@ -36,6 +44,7 @@ export const matchMarks = (marks: Marks, strip: Strip): Marks => {
       throw new AnalysisError(
         'marks-invalid',
         `A card patch "${name}" is marked, but the card's patches are named ${[...names].join(', ')}.`,
+        { phrase: phrase('mark-of-no-patch', { patch: name, known: [...names] }) },
       );
   }
   return marks;

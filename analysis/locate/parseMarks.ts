@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { AnalysisError } from '../errors.ts';
-import { firstIssue } from '../firstIssue.ts';
+import { firstIssue, issueOf } from '../firstIssue.ts';
+import { phrase } from '../phrases.ts';
+import type { Marked } from '../refusals.ts';
 import type { Marks, Quad } from './marks.ts';
 import { clockwise, isConvex } from './quadGeometry.ts';
 
@@ -24,11 +26,12 @@ const marksShape = z.object({
   surround: z.array(quad).max(20).optional(),
 });
 
-const checked = (given: Quad, what: string): Quad => {
+const checked = (given: Quad, what: string, of: Marked): Quad => {
   if (!isConvex(given))
     throw new AnalysisError(
       'marks-invalid',
       `The corners of ${what} do not make a four-sided area. Give them clockwise, without crossing sides.`,
+      { phrase: phrase('mark-crossed', { of }) },
     );
   return clockwise(given);
 };
@@ -46,14 +49,18 @@ export const parseMarks = (json: unknown): Marks => {
     throw new AnalysisError(
       'marks-invalid',
       `The marks can't be used: ${firstIssue(parsed.error)}. They need "card": [{"name", "quad"}] and "steps": [{"seconds", "quad"}], each quad four [x, y] corners in pixels.`,
+      { phrase: phrase('marks-unreadable', { issue: issueOf(parsed.error), sheet: false }) },
     );
   const { swatch, surround } = parsed.data;
   return {
-    ...(swatch && { swatch: { quad: checked(swatch.quad, 'the swatch') } }),
-    ...(surround && { surround: surround.map((area) => checked(area, 'the surround')) }),
-    card: parsed.data.card.map((m) => ({ ...m, quad: checked(m.quad, `card patch "${m.name}"`) })),
+    ...(swatch && { swatch: { quad: checked(swatch.quad, 'the swatch', 'the swatch') } }),
+    ...(surround && { surround: surround.map((area) => checked(area, 'the surround', 'the surround')) }),
+    card: parsed.data.card.map((m) => ({
+      ...m,
+      quad: checked(m.quad, `card patch "${m.name}"`, { patch: m.name }),
+    })),
     steps: parsed.data.steps
-      .map((m) => ({ ...m, quad: checked(m.quad, `the step of ${m.seconds} s`) }))
+      .map((m) => ({ ...m, quad: checked(m.quad, `the step of ${m.seconds} s`, { seconds: m.seconds }) }))
       .sort((a, b) => a.seconds - b.seconds),
   };
 };

@@ -39,6 +39,7 @@ const onPhoto = (taps: Taps, { widthPx, heightPx }: Photo): void => {
       throw new AnalysisError(
         'marks-outside-photo',
         `The tap on the ${what} lies outside the photo of ${widthPx} × ${heightPx} pixels. Give it as [x, y] in pixels of the upright photo.`,
+        { phrase: phrase('tap-outside', { of: what as keyof Taps, widthPx: widthPx, heightPx: heightPx }) },
       );
 };
 
@@ -77,7 +78,9 @@ export const placeMarks = (
   if (found.kind === 'not-found') {
     // Where there is a sheet, what is missing on it says more.
     const missing = onSheet?.kind === 'not-found' ? onSheet : found;
-    throw new AnalysisError(missing.what === 'card' ? 'card-not-found' : 'strip-not-found', missing.message);
+    throw new AnalysisError(missing.what === 'card' ? 'card-not-found' : 'strip-not-found', missing.message, {
+      phrase: missing.phrase,
+    });
   }
   const marks = heldInside(found.marks, photo);
   if (found.kind === 'found') return { marks, warnings: [], needs: [], countDiffers: null };

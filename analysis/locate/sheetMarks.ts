@@ -1,5 +1,6 @@
 import type { Strip } from '../level/card.ts';
 import type { Photo } from '../photo/photo.ts';
+import { phrase } from '../phrases.ts';
 import { type Area, BARE_AREAS, FIELD } from '../sheet/layout.ts';
 import { confidenceOf, type Doubt, otherCountOf, sureFrom } from './confidence.ts';
 import type { FindOutcome } from './findMarks.ts';
@@ -56,7 +57,16 @@ export const findOnSheet = async (photo: Photo, strip: Strip): Promise<SheetOutc
   const { toPhoto } = sheet;
   const planId = readCode(vision, photo, toPhoto);
   const answer = (found: FindOutcome): SheetOutcome => ({ found, planId });
-  const notFound = (what: 'card' | 'strip', message: string) => answer({ kind: 'not-found', what, message });
+  const notFound = (what: 'card' | 'strip', message: string) =>
+    answer({
+      kind: 'not-found',
+      what,
+      message,
+      phrase:
+        what === 'card'
+          ? phrase('card-unseen', { where: 'sheet' })
+          : phrase('strip-unseen', { steps: strip.steps.length, where: 'sheet' }),
+    });
 
   const luminance = photo.profile.toXyz65.slice(3, 6);
   const whole = viewOf(photo, toPhoto, { x: 0, y: 0, ...FIELD }, PAPER_PX_PER_MM);

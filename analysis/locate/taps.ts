@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { AnalysisError } from '../errors.ts';
-import { firstIssue } from '../firstIssue.ts';
+import { firstIssue, issueOf } from '../firstIssue.ts';
+import { phrase } from '../phrases.ts';
 import type { Point } from './marks.ts';
 
 /** Where a person tapped to help the finder, in pixels of the upright photo. */
@@ -25,6 +26,7 @@ export const parseTaps = (json: unknown): Taps => {
     throw new AnalysisError(
       'marks-invalid',
       `The taps can't be used: ${firstIssue(parsed.error)}. They are {"card": [x, y], "strip": [x, y]}, either may be missing, in pixels of the upright photo.`,
+      { phrase: phrase('taps-unreadable', { issue: issueOf(parsed.error) }) },
     );
   return parsed.data;
 };

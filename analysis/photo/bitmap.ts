@@ -46,6 +46,8 @@ export async function readBitmap(
   if (codes.length !== 3 * info.width * info.height) {
     throw colourUnsupported(
       `The photo has ${metadata.channels} channels, which is more than red, green and blue.`,
+      'channels',
+      String(metadata.channels),
     );
   }
   return {
@@ -77,13 +79,18 @@ function checkColourModel({ space, depth }: Metadata): void {
   if (space === 'cmyk') {
     throw colourUnsupported(
       'The photo is stored in printing inks (CMYK), which don’t say what light the camera saw.',
+      'cmyk',
     );
   }
   if (!['srgb', 'rgb', 'rgb16', 'b-w', 'grey16'].includes(space ?? '')) {
-    throw colourUnsupported(`The photo’s colours are stored as ${space}, not as red, green and blue.`);
+    throw colourUnsupported(
+      `The photo’s colours are stored as ${space}, not as red, green and blue.`,
+      'space',
+      String(space),
+    );
   }
   if (depth !== 'uchar' && depth !== 'ushort') {
-    throw colourUnsupported('The photo’s samples are neither 8 nor 16 bit whole numbers.');
+    throw colourUnsupported('The photo’s samples are neither 8 nor 16 bit whole numbers.', 'depth');
   }
 }
 

@@ -50,6 +50,7 @@ export function cicpProfile(cicp: Cicp, maxCode: 255 | 65535, whiteCode: number)
   if (cicp.transfer === 16 || cicp.transfer === 18) {
     throw colourUnsupported(
       'The photo is stored for HDR screens. Switch HDR off in the camera settings, or:',
+      'hdr',
     );
   }
   const space = primariesOf[cicp.primaries];
@@ -57,6 +58,8 @@ export function cicpProfile(cicp: Cicp, maxCode: 255 | 65535, whiteCode: number)
   if (space === undefined || transfer === undefined) {
     throw colourUnsupported(
       `The photo’s colour code (${cicp.primaries}/${cicp.transfer}) is not one that photos use.`,
+      'code',
+      `${cicp.primaries}/${cicp.transfer}`,
     );
   }
   const [name, primaries] = space;

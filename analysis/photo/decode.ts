@@ -52,6 +52,6 @@ async function withIcc(raster: Raster, bytes: Uint8Array): Promise<Coloured> {
     // A profile that is wrong enough stops the engine itself.
     throw cause instanceof AnalysisError
       ? cause
-      : colourUnsupported('The photo’s colour profile is damaged.', cause);
+      : colourUnsupported('The photo’s colour profile is damaged.', 'profile-damaged', '', cause);
   }
 }

@@ -1,4 +1,5 @@
 import { AnalysisError } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 import type { Photo } from './photo.ts';
 
 const REMEDY = 'Save or export the photo as JPEG, PNG, WebP, TIFF, AVIF or HEIC and try again.';
@@ -41,6 +42,7 @@ export function photoFormat(bytes: Uint8Array): Photo['format'] {
     throw new AnalysisError(
       'photo-unreadable',
       'The file is empty. Send the photo again from the phone or camera.',
+      { phrase: phrase('file-empty', {}) },
     );
   }
   const head = Buffer.from(bytes.buffer, bytes.byteOffset, Math.min(bytes.length, 512)).toString('latin1');
@@ -93,7 +95,9 @@ function isRawInTiff(bytes: Uint8Array, head: string): boolean {
 
 /** The refusal of a file that is not a photo of the six formats. */
 function unsupported(what: string): AnalysisError {
-  return new AnalysisError('photo-format-unsupported', `This file is ${what}. ${REMEDY}`);
+  return new AnalysisError('photo-format-unsupported', `This file is ${what}. ${REMEDY}`, {
+    phrase: phrase('file-kind', { what }),
+  });
 }
 
 /** The refusal of a file that moves. */
@@ -101,5 +105,6 @@ export function animated(): AnalysisError {
   return new AnalysisError(
     'photo-format-unsupported',
     'This file holds a moving picture. Save a single frame as JPEG and try again.',
+    { phrase: phrase('file-moving', {}) },
   );
 }

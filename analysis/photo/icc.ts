@@ -23,11 +23,13 @@ export async function openIcc(bytes: Uint8Array): Promise<Icc> {
   lcms.HEAPU8.set(bytes, address);
   const profile = lcms._cmsOpenProfileFromMem(address, bytes.length);
   lcms._free(address);
-  if (profile === 0) throw colourUnsupported('The photo’s colour profile is damaged.');
+  if (profile === 0) throw colourUnsupported('The photo’s colour profile is damaged.', 'profile-damaged');
   const space = lcms.cmsGetColorSpaceASCII(profile);
   if (space !== 'RGB' && space !== 'GRAY') {
     throw colourUnsupported(
       `The photo’s colour profile is for ${space ?? 'another kind of colour'}, not for RGB.`,
+      'profile-space',
+      space ?? '',
     );
   }
   const name = lcms.cmsGetProfileInfoASCII(profile, cmsInfoDescription, 'en', 'US').trim();

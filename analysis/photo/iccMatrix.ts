@@ -30,7 +30,8 @@ export function matrixProfile(icc: Icc, maxCode: 255 | 65535, whiteCode: number)
   }
   const toXyz50 = colorantMatrix(icc);
   const toDevice = inverseMatrix3(toXyz50);
-  if (!toDevice.every(Number.isFinite)) throw colourUnsupported('The photo’s colour profile is damaged.');
+  if (!toDevice.every(Number.isFinite))
+    throw colourUnsupported('The photo’s colour profile is damaged.', 'profile-damaged');
   const curve = (channel: 0 | 1 | 2) => {
     const [a, b, c] = toDevice.slice(3 * channel, 3 * channel + 3);
     return Float32Array.from(
@@ -50,7 +51,7 @@ function colorantMatrix({ lcms, profile }: Icc): Matrix3 {
   const colorant = (tag: string) => lcms.cmsReadTag_XYZ(profile, signature(tag));
   const [r, g, b] = [colorant('rXYZ'), colorant('gXYZ'), colorant('bXYZ')];
   if (r === null || g === null || b === null)
-    throw colourUnsupported('The photo’s colour profile is incomplete.');
+    throw colourUnsupported('The photo’s colour profile is incomplete.', 'profile-incomplete');
   return [r[0], g[0], b[0], r[1], g[1], b[1], r[2], g[2], b[2]];
 }
 
@@ -68,7 +69,8 @@ function lightOfNeutrals({ lcms, profile, space }: Icc, maxCode: number, whiteCo
     INTENT_RELATIVE_COLORIMETRIC,
     cmsFLAGS_NOOPTIMIZE | cmsFLAGS_NOCACHE,
   );
-  if (transform === 0) throw colourUnsupported('The photo’s colour profile is incomplete.');
+  if (transform === 0)
+    throw colourUnsupported('The photo’s colour profile is incomplete.', 'profile-incomplete');
   const encoded = Float32Array.from({ length: channels * (maxCode + 1) }, (_, i) =>
     Math.min(Math.floor(i / channels) / whiteCode, 1),
   );

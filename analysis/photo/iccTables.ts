@@ -45,7 +45,8 @@ export function throughTables(icc: Icc, { codes, maxCode }: Raster): Restated {
     INTENT_RELATIVE_COLORIMETRIC,
     cmsFLAGS_HIGHRESPRECALC,
   );
-  if (transform === 0) throw colourUnsupported('The photo’s colour profile can’t be read.');
+  if (transform === 0)
+    throw colourUnsupported('The photo’s colour profile can’t be read.', 'profile-unreadable');
   const restated = new Uint16Array(codes.length);
   for (let from = 0; from < codes.length; from += 3 * CHUNK_PX) {
     const chunk = codes.subarray(from, from + 3 * CHUNK_PX);

@@ -1,4 +1,5 @@
 import { AnalysisError } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 
 /**
  * Which light is there where a photo is see-through? None that can be measured: a pixel that is not fully opaque
@@ -24,6 +25,7 @@ export function opaqueOnly<Codes extends Uint8Array | Uint16Array>(rgba: Codes, 
     throw new AnalysisError(
       'photo-unreadable',
       'Most of this picture is see-through. Save it without transparency, as JPEG, and try again.',
+      { phrase: phrase('file-see-through', {}) },
     );
   }
   return rgb;

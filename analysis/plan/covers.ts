@@ -1,4 +1,5 @@
 import { AnalysisError } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 import { formatClock } from './time.ts';
 
 /** How the steps lie and get their light. */
@@ -54,6 +55,7 @@ export function coverMoves(stepSeconds: readonly number[], layout: Layout, base 
     throw new AnalysisError(
       'plan-invalid',
       'Give the step times in seconds, each longer than the one before.',
+      { phrase: phrase('plan-times-unfit', {}) },
     );
   }
   if (layout.kind === 'scraps' && layout.exposed === 'in-turn') return inTurn(stepSeconds);

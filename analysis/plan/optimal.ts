@@ -1,4 +1,5 @@
 import { AnalysisError } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 
 /** Where to put steps so that a curve's parameters come out sharpest; positions as multiples of the curve's τ. */
 export interface ExponentialDesign {
@@ -25,6 +26,7 @@ export function dOptimalExponential(longestOverTau: number): ExponentialDesign {
     throw new AnalysisError(
       'plan-invalid',
       `A longest exposure of ${longestOverTau} τ says nothing about a curve. Give a ratio above 0.`,
+      { phrase: phrase('plan-ratio-unfit', { ratio: longestOverTau }) },
     );
   }
   const x = longestOverTau;
@@ -75,7 +77,9 @@ export function dOptimalLogistic(): LogisticDesign {
  */
 export function exponentialEfficiency(seconds: readonly number[], tauSeconds: number): number {
   if (!(tauSeconds > 0) || seconds.length === 0 || !seconds.every((t) => Number.isFinite(t) && t > 0)) {
-    throw new AnalysisError('plan-invalid', 'Give at least one exposure and τ, all above 0 s.');
+    throw new AnalysisError('plan-invalid', 'Give at least one exposure and τ, all above 0 s.', {
+      phrase: phrase('plan-exposures-missing', {}),
+    });
   }
   const units = seconds.map((t) => t / tauSeconds);
   const best = dOptimalExponential(Math.max(...units));

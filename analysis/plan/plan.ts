@@ -69,6 +69,7 @@ export function planStrip(request: PlanRequest): StripPlan {
     throw new AnalysisError(
       'plan-invalid',
       `An uncertainty of ${uL} L* is not usable. Give a number above 0, such as 0.5.`,
+      { phrase: phrase('plan-u-unfit', { uL }) },
     );
   }
   const dye = request.dye ?? null;

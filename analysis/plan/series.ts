@@ -19,11 +19,12 @@ export const MOST_STEPS = 24;
  */
 export function equalStopSeries(firstSeconds: number, stopsPerStep: number, count: number): number[] {
   checkCount(count);
-  checkSeconds(firstSeconds, 'The shortest exposure');
+  checkSeconds(firstSeconds, 'shortest');
   if (!(stopsPerStep >= 0.05 && stopsPerStep <= 4)) {
     throw new AnalysisError(
       'plan-invalid',
       `${stopsPerStep} stops per step can't be planned. Give 0.05 to 4; a first strip takes 1, a second 1/2.`,
+      { phrase: phrase('plan-spacing-unfit', { stops: stopsPerStep, least: 0.05, most: 4 }) },
     );
   }
   return checkSeries(Array.from({ length: count }, (_, i) => firstSeconds * 2 ** (i * stopsPerStep)));
@@ -43,8 +44,8 @@ export function equalStopSeries(firstSeconds: number, stopsPerStep: number, coun
  */
 export function equalTimeSeries(firstSeconds: number, addedSeconds: number, count: number): number[] {
   checkCount(count);
-  checkSeconds(firstSeconds, 'The shortest exposure');
-  checkSeconds(addedSeconds, 'The time added per step');
+  checkSeconds(firstSeconds, 'shortest');
+  checkSeconds(addedSeconds, 'added');
   return checkSeries(Array.from({ length: count }, (_, i) => firstSeconds + i * addedSeconds));
 }
 
@@ -60,7 +61,7 @@ export function equalTimeSeries(firstSeconds: number, addedSeconds: number, coun
  * @example aroundSeries(240, 1, 3) // [120, 240, 480]
  */
 export function aroundSeries(guessSeconds: number, stopsPerStep: number, count: number): number[] {
-  checkSeconds(guessSeconds, 'The guess');
+  checkSeconds(guessSeconds, 'guess');
   checkCount(count);
   return equalStopSeries(guessSeconds * 2 ** (-Math.floor(count / 2) * stopsPerStep), stopsPerStep, count);
 }
@@ -76,7 +77,7 @@ export function aroundSeries(guessSeconds: number, stopsPerStep: number, count: 
 export function listedTimes(seconds: readonly number[]): number[] {
   const exposed = seconds.filter((time) => time !== 0).sort((a, b) => a - b);
   checkCount(exposed.length);
-  for (const time of exposed) checkSeconds(time, 'A time of the list');
+  for (const time of exposed) checkSeconds(time, 'listed');
   const twice = exposed.find((time, i) => time === exposed[i - 1]);
   if (twice !== undefined) {
     throw new AnalysisError('plan-invalid', `The list has ${twice} s twice. Give each time once.`, {
@@ -103,13 +104,23 @@ function checkCount(count: number): void {
     throw new AnalysisError(
       'plan-invalid',
       `${count} steps can't be planned. Give 1 to ${MOST_STEPS}; six or seven make a good first strip.`,
+      { phrase: phrase('plan-count-unfit', { count, least: 1, most: MOST_STEPS }) },
     );
   }
 }
 
-function checkSeconds(seconds: number, what: string): void {
+const NAME_OF_TIME = {
+  shortest: 'The shortest exposure',
+  added: 'The time added per step',
+  guess: 'The guess',
+  listed: 'A time of the list',
+} as const;
+
+function checkSeconds(seconds: number, of: keyof typeof NAME_OF_TIME): void {
   if (!Number.isFinite(seconds) || seconds <= 0) {
-    throw new AnalysisError('plan-invalid', `${what} is ${seconds} s. Give a time above 0 s.`);
+    throw new AnalysisError('plan-invalid', `${NAME_OF_TIME[of]} is ${seconds} s. Give a time above 0 s.`, {
+      phrase: phrase('plan-time-unfit', { of, seconds }),
+    });
   }
 }
 

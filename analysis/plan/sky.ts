@@ -1,4 +1,5 @@
 import { AnalysisError } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 
 export type Sky = 'clear' | 'scattered' | 'broken' | 'overcast';
 
@@ -45,6 +46,7 @@ export function skyFactor(madeFor: Sky, today: Sky): SkyFactor {
       throw new AnalysisError(
         'plan-invalid',
         `"${sky}" is not a known sky. Choose one of: ${SKIES.join(', ')}.`,
+        { phrase: phrase('plan-sky-unknown', { sky, known: SKIES }) },
       );
     }
   }

@@ -109,13 +109,18 @@ function plain(seconds: readonly number[], reason: string): WantedSeries {
 
 function fromMaker(start: Extract<PlanStart, { kind: 'maker' }>, light: LightKind): WantedSeries {
   if (!(Number.isFinite(start.seconds) && start.seconds > 0)) {
-    throw new AnalysisError('plan-invalid', `The maker's time is ${start.seconds} s. Give a time above 0 s.`);
+    throw new AnalysisError(
+      'plan-invalid',
+      `The maker's time is ${start.seconds} s. Give a time above 0 s.`,
+      { phrase: phrase('plan-time-unfit', { of: 'maker', seconds: start.seconds }) },
+    );
   }
   const underSun = light === 'sun' && start.madeFor === 'sun';
   if (start.sky !== undefined && light !== 'sun') {
     throw new AnalysisError(
       'plan-invalid',
       'A sky changes nothing under a lamp. Leave the sky out, or choose the sun.',
+      { phrase: phrase('plan-sky-under-lamp', {}) },
     );
   }
   const sky = underSun ? skyFactor(start.madeForSky ?? 'clear', start.sky ?? 'clear') : null;

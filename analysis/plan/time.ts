@@ -1,4 +1,5 @@
 import { AnalysisError } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 
 const SECONDS_PER_UNIT = new Map(
   Object.entries({ s: 1, sec: 1, secs: 1, second: 1, seconds: 1 })
@@ -39,10 +40,13 @@ export function parseSeconds(text: string): number {
     throw new AnalysisError(
       'plan-invalid',
       `"${text}" is not a time. Write seconds ("90"), minutes and seconds ("1:30") or a unit ("1.5 min").`,
+      { phrase: phrase('time-unclear', { text }) },
     );
   }
   if (seconds > LONGEST_SECONDS) {
-    throw new AnalysisError('plan-invalid', `"${text}" is longer than 24 h. Give a time of 24 h or less.`);
+    throw new AnalysisError('plan-invalid', `"${text}" is longer than 24 h. Give a time of 24 h or less.`, {
+      phrase: phrase('time-long', { text, hours: LONGEST_SECONDS / 3600 }),
+    });
   }
   return seconds;
 }
@@ -95,6 +99,7 @@ export function parseStops(text: string): number {
     throw new AnalysisError(
       'plan-invalid',
       `"${text}" is not a number of stops. Write it like "1", "0.5", "1/3" or "1 1/2".`,
+      { phrase: phrase('stops-unclear', { text }) },
     );
   }
   const size = Number(whole ?? 0) + (over === undefined ? 0 : Number(over) / Number(under));
@@ -102,6 +107,7 @@ export function parseStops(text: string): number {
     throw new AnalysisError(
       'plan-invalid',
       `"${text}" is more than 20 stops, a factor of a million. Give fewer.`,
+      { phrase: phrase('stops-many', { text, most: 20 }) },
     );
   }
   const sign = match[1] === '-' || match[1] === '−' ? -1 : 1;
@@ -118,7 +124,9 @@ export function parseStops(text: string): number {
  */
 export function formatClock(seconds: number): string {
   if (!Number.isFinite(seconds) || seconds < 0) {
-    throw new AnalysisError('plan-invalid', `A clock cannot show ${seconds} s. Give a time of 0 s or more.`);
+    throw new AnalysisError('plan-invalid', `A clock cannot show ${seconds} s. Give a time of 0 s or more.`, {
+      phrase: phrase('plan-time-unfit', { of: 'clock', seconds }),
+    });
   }
   const tenths = Math.round(seconds * 10);
   const minutes = Math.floor(tenths / 600);

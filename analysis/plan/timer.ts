@@ -1,4 +1,5 @@
 import { AnalysisError } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 
 /**
  * What can the timer be set to, nearest to this time? The setting is a whole number of timer steps and never 0, because
@@ -16,6 +17,7 @@ export function roundToTimer(seconds: number, timerStepSeconds: number): number 
     throw new AnalysisError(
       'plan-invalid',
       `An exposure of ${seconds} s can't be timed. Give a time above 0 s.`,
+      { phrase: phrase('plan-time-unfit', { of: 'exposure', seconds }) },
     );
   }
   return ticksToSeconds(Math.max(1, Math.round(seconds / timerStepSeconds)), timerStepSeconds);
@@ -31,6 +33,7 @@ export function checkTimerStep(timerStepSeconds: number): void {
     throw new AnalysisError(
       'plan-invalid',
       `A timer step of ${timerStepSeconds} s is not usable. Give the smallest change of your timer, 0.01 s to 600 s.`,
+      { phrase: phrase('timer-unfit', { timerStep: timerStepSeconds, least: 0.01, most: 600 }) },
     );
   }
 }

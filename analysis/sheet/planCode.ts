@@ -1,4 +1,5 @@
 import { AnalysisError } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 
 const PREFIX = 'TONESTEP:PLAN:';
 const ID = /^[a-z0-9-]{1,40}$/;
@@ -14,6 +15,7 @@ export const planCodeText = (id: string): string => {
     throw new AnalysisError(
       'plan-invalid',
       `A plan's id has up to 40 small letters, digits and hyphens; received "${id.slice(0, 60)}".`,
+      { phrase: phrase('plan-id-unfit', { id: id.slice(0, 60), most: 40 }) },
     );
   return PREFIX + id.toUpperCase();
 };

@@ -2,6 +2,7 @@ import { mean } from 'simple-statistics';
 import { densityFromY } from '../colour/density.ts';
 import { yFromLightness } from '../colour/lightness.ts';
 import { AnalysisError } from '../errors.ts';
+import { phrase } from '../phrases.ts';
 import { colourOfSteps } from './colourOfSteps.ts';
 import type { Step, StepSet } from './step.ts';
 
@@ -61,6 +62,7 @@ export const combinePhotos = (sets: readonly StepSet[]): CombinedPhotos => {
       throw new AnalysisError(
         'marks-invalid',
         'The photos do not show the same steps. Mark the same steps in every photo of the strip.',
+        { phrase: phrase('photos-differ', {}) },
       );
   const count = sets.length;
   const square = (at: (i: number, j: number) => number) =>

@@ -17,11 +17,11 @@ export const cutTiles = (photo: Photo, marks: Marks): Tiled => ({
   heightPx: photo.heightPx,
   card: marks.card.map((mark) => ({
     name: mark.name,
-    ...tilePatch(photo, mark.quad, `card patch "${mark.name}"`),
+    ...tilePatch(photo, mark.quad, { patch: mark.name }),
   })),
   steps: marks.steps.map((mark) => ({
     seconds: mark.seconds,
-    ...tilePatch(photo, mark.quad, `the step of ${mark.seconds} s`),
+    ...tilePatch(photo, mark.quad, { seconds: mark.seconds }),
   })),
   swatch: marks.swatch ? tilePatch(photo, marks.swatch.quad, 'the swatch') : null,
   bands: marks.steps.flatMap((m) => clothBands(photo, m.quad)),

@@ -4,6 +4,8 @@ import type { Quad } from '../locate/marks.ts';
 import { sideLengths } from '../locate/quadGeometry.ts';
 import { clippingLimits } from '../photo/clipping.ts';
 import type { Photo, Rgb } from '../photo/photo.ts';
+import { phrase } from '../phrases.ts';
+import type { Marked } from '../refusals.ts';
 import { codeSpread, roundingUOf } from './rounding.ts';
 import type { Tile, TiledPatch } from './tile.ts';
 
@@ -45,13 +47,20 @@ const rowReach = (quad: Quad, y: number, reach: { least: number; most: number })
   }
 };
 
+const nameOf = (what: Marked): string =>
+  typeof what === 'string'
+    ? what
+    : 'patch' in what
+      ? `card patch "${what.patch}"`
+      : `the step of ${what.seconds} s`;
+
 /**
  * Cuts the middle of a marked area into tiles and averages each in linear light.
  *
- * @param photo upright photo. @param quad corners in its pixels. @param what names the area in an error.
+ * @param photo upright photo. @param quad corners in its pixels. @param what the area, named in errors.
  * @throws AnalysisError `marks-outside-photo` or `marks-too-small`.
  */
-export const tilePatch = (photo: Photo, quad: Quad, what: string): TiledPatch => {
+export const tilePatch = (photo: Photo, quad: Quad, what: Marked): TiledPatch => {
   const { widthPx, heightPx, codes, profile } = photo;
   const xs = quad.map((p) => p[0]);
   const ys = quad.map((p) => p[1]);
@@ -63,7 +72,8 @@ export const tilePatch = (photo: Photo, quad: Quad, what: string): TiledPatch =>
   )
     throw new AnalysisError(
       'marks-outside-photo',
-      `The mark of ${what} lies outside the photo (${widthPx} × ${heightPx} pixels). Give marks in pixels of the upright photo.`,
+      `The mark of ${nameOf(what)} lies outside the photo (${widthPx} × ${heightPx} pixels). Give marks in pixels of the upright photo.`,
+      { phrase: phrase('mark-outside', { of: what, widthPx: widthPx, heightPx: heightPx }) },
     );
   const [across, down] = sideLengths(quad);
   const keptAcross = across * (1 - 2 * EDGE_SHARE);
@@ -71,7 +81,8 @@ export const tilePatch = (photo: Photo, quad: Quad, what: string): TiledPatch =>
   if (keptAcross < FEWEST_TILE_PX || keptDown < FEWEST_TILE_PX)
     throw new AnalysisError(
       'marks-too-small',
-      `The mark of ${what} is only ${across.toFixed(0)} × ${down.toFixed(0)} pixels. Move closer, or use the photo at full size.`,
+      `The mark of ${nameOf(what)} is only ${across.toFixed(0)} × ${down.toFixed(0)} pixels. Move closer, or use the photo at full size.`,
+      { phrase: phrase('mark-small', { of: what, widthPx: across, heightPx: down }) },
     );
 
   const columns = tilesAlong(keptAcross);
@@ -81,7 +92,8 @@ export const tilePatch = (photo: Photo, quad: Quad, what: string): TiledPatch =>
   if (!fromUnit || !toUnit)
     throw new AnalysisError(
       'marks-invalid',
-      `The corners of ${what} do not make a four-sided area. Set them again.`,
+      `The corners of ${nameOf(what)} do not make a four-sided area. Set them again.`,
+      { phrase: phrase('mark-crossed', { of: what }) },
     );
   const kept = CORNERS.map(([u, v]) => project(fromUnit, u, v)) as unknown as Quad;
   const keptYs = kept.map((p) => p[1]);
@@ -163,7 +175,8 @@ export const tilePatch = (photo: Photo, quad: Quad, what: string): TiledPatch =>
   if (tiles.length === 0)
     throw new AnalysisError(
       'marks-too-small',
-      `The mark of ${what} holds no pixel once its edges are left out. Set its four corners wider apart.`,
+      `The mark of ${nameOf(what)} holds no pixel once its edges are left out. Set its four corners wider apart.`,
+      { phrase: phrase('mark-empty', { of: what }) },
     );
   const roundingU: Rgb = [
     roundingUOf(codeSpread(count, red, red2), redOf),

@@ -1,9 +1,8 @@
 import type { Area, Phrase, Phrasing } from '../phrases.ts';
 import type { Formats } from './formats.ts';
+import { GERMAN_SKY, germanPatch } from './germanNames.ts';
+import { germanRefusals } from './germanRefusals.ts';
 
-const PATCH: Readonly<Record<string, string>> = { white: 'Weiß', grey: 'Grau', black: 'Schwarz' };
-/** The name of a card patch, in the quotation marks of the language. */
-export const germanPatch = (name: string): string => `„${PATCH[name] ?? name}“`;
 const patch = germanPatch;
 const MODEL = {
   'build-up': 'Kurve des Farbaufbaus',
@@ -11,12 +10,6 @@ const MODEL = {
   monotone: 'glatte Kurve durch die Stufen',
 } as const;
 
-export const GERMAN_SKY = {
-  clear: 'klar',
-  scattered: 'leicht bewölkt',
-  broken: 'stark bewölkt',
-  overcast: 'bedeckt',
-} as const;
 const LIGHT = {
   tubes: 'Ultraviolettröhren',
   led: 'Ultraviolett-LEDs',
@@ -43,7 +36,8 @@ const PLACE: Readonly<Record<string, string>> = {
 };
 
 /** What the analysis says, in German, by its numbers. */
-export const germanPhrasing = ({ number: n, time: t }: Formats): Phrasing => {
+export const germanPhrasing = (formats: Formats): Phrasing => {
+  const { number: n, time: t } = formats;
   const area = (where: Area): string =>
     'patch' in where
       ? `Kartenfeld ${patch(where.patch)}`
@@ -77,6 +71,8 @@ export const germanPhrasing = ({ number: n, time: t }: Formats): Phrasing => {
     (phrases as Readonly<Record<string, (given: never) => string>>)[id]?.(values as never) ?? '';
 
   const phrases: Phrasing = {
+    ...germanRefusals(formats),
+
     blurred: ({ spreadPx, limitPx }) =>
       `Selbst die schärfsten Kanten von Karte und Streifen verlaufen über ${n(spreadPx, 0)} px; in einem scharfen Foto dieser Größe sind es höchstens ${n(limitPx, 0)} px. Tippe zum Scharfstellen auf die Karte, stütze das Telefon auf, nimm mehr Licht und wische die Linse ab.`,
     'card-burnt': ({ area: at, more, share }) =>

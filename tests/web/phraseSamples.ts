@@ -1,4 +1,5 @@
 import type { PhraseId, PhraseValues } from '../../analysis/phrases.ts';
+import { REFUSAL_SAMPLES } from './refusalSamples.ts';
 
 const reason = { id: 'patch-clipped', values: { share: 0.4, dark: false } };
 const lacking = { id: 'table-not-plain', values: {} };
@@ -202,4 +203,5 @@ export const SAMPLES: { readonly [I in PhraseId]: PhraseValues[I] } = {
   'plan-one-step': {},
   'plan-twice': { seconds: 60 },
   'plan-too-long': {},
+  ...REFUSAL_SAMPLES,
 };

@@ -2,7 +2,8 @@ import type { Phrase } from '../../../analysis/phrases.ts';
 import { adviceSentence } from '../../../analysis/words/adviceSentence.ts';
 import { germanAdvice } from '../../../analysis/words/germanAdvice.ts';
 import { germanCautions } from '../../../analysis/words/germanCautions.ts';
-import { GERMAN_SKY, germanPatch, germanPhrasing } from '../../../analysis/words/germanPhrases.ts';
+import { GERMAN_SKY, germanPatch } from '../../../analysis/words/germanNames.ts';
+import { germanPhrasing } from '../../../analysis/words/germanPhrases.ts';
 import { formatsWith } from './numbers.ts';
 import type { PaperWords } from './shape.ts';
 
