@@ -1,4 +1,5 @@
 import type { Kysely } from 'kysely';
+import { baselineTexts } from '../../analysis/across/baseline.ts';
 import type { ReadingRow, Tables } from '../store/schema.ts';
 import type { BookControl } from './movedTime.ts';
 import { withReplaced } from './superseded.ts';
@@ -131,17 +132,11 @@ export const controlsOf = async (
     .orderBy('controls.id')
     .limit(MOST_CONTROLS)
     .execute();
-  let lampSet = 0;
-  let hours = 0;
-  return rows.reverse().map(({ scrapsJson, setup, batchId, ...row }) => {
-    // A meter that went back is a new set of lamps, and so a new baseline.
-    if (row.lampHours !== null && row.lampHours < hours) lampSet += 1;
-    hours = row.lampHours ?? hours;
-    return {
-      ...row,
-      batchId,
-      scraps: JSON.parse(scrapsJson),
-      setup: [setup, batchId ?? '', lampSet].join(' · '),
-    };
-  });
+  const oldestFirst = rows.reverse();
+  const setups = baselineTexts(oldestFirst);
+  return oldestFirst.map(({ setup: _, scrapsJson, ...row }, i) => ({
+    ...row,
+    scraps: JSON.parse(scrapsJson),
+    setup: setups[i],
+  }));
 };
