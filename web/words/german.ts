@@ -1,5 +1,6 @@
 import { germanAdvice } from '../../analysis/words/germanAdvice.ts';
 import { germanCautions } from '../../analysis/words/germanCautions.ts';
+import { germanPatchName } from '../../analysis/words/germanNames.ts';
 import type { Words } from './shape.ts';
 
 /** All words of the page in German. */
@@ -141,7 +142,7 @@ export const german: Words = {
     wholeStrip: 'Ganzer Streifen',
     wholeCard: 'Ganze Karte',
     step: (number, time) => `Stufe ${number}, ${time}`,
-    patch: (name) => `Karte: ${name}`,
+    patch: (name) => `Karte: ${germanPatchName(name)}`,
     corner: (number, of) => `Ecke ${number} von ${of}`,
     middle: (of) => `Alles von ${of}`,
     stepLine: (first, second) => `Linie zwischen Stufe ${first} und Stufe ${second}`,
@@ -175,7 +176,7 @@ export const german: Words = {
       `Kameraton aus ${patches} ${patches === 1 ? 'Kartenfeld' : 'Kartenfeldern'}: Steigung ${exponent}, Streulicht ${flare} %`,
     leaveOneOut: (L) => `Ein ausgelassenes Feld wird auf ${L} L* getroffen`,
     relative: 'Nur ein Feld: Unterschiede in diesem Foto gelten, das L* selbst ist grob.',
-    refusedPatch: (name) => `Kartenfeld ${name} nicht verwendet`,
+    refusedPatch: (name) => `Kartenfeld ${germanPatchName(name)} nicht verwendet`,
     photos: (count) => `Aus ${count} Fotos gelesen`,
     agree: (measured, expected) =>
       `Sie stimmen auf ${measured} L* überein (Standardabweichung); zu erwarten waren ${expected} L*.`,
