@@ -2,11 +2,10 @@ import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import type { Page } from 'playwright-core';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { english } from '../../web/words/english.ts';
-import { german } from '../../web/words/german.ts';
 import { violations } from './axe.ts';
 import { builtPage } from './builtPage.ts';
 import { keepDemo, postJson } from './keptStrips.ts';
+import { leftEnglish } from './leftEnglish.ts';
 import { DESK, PHONE } from './openPage.ts';
 
 const root = resolve(import.meta.dirname, '../..');
@@ -60,12 +59,13 @@ interface Sight {
   readonly before?: (page: Page) => Promise<void>;
 }
 
+/** A strip on the clock since so many seconds; null where the light has not gone on yet. */
 const withRun =
   (secondsAgo: number | null) =>
   async (page: Page): Promise<void> => {
     const at = Date.now() - (secondsAgo ?? 0) * 1000;
     const run = { ...RUN, events: secondsAgo === null ? [] : [{ kind: 'on', at }] };
-    await page.evaluate((text) => localStorage.setItem('tonestep.run', text), JSON.stringify(run));
+    await page.addInitScript((text) => localStorage.setItem('tonestep.run', text), JSON.stringify(run));
   };
 
 const SIGHTS: readonly Sight[] = [
@@ -91,10 +91,8 @@ const SIGHTS: readonly Sight[] = [
 ];
 
 const see = async (sight: Sight, options: Parameters<typeof built.open>[1]): Promise<Page> => {
-  const { page } = await built.open('/#/settings', options);
-  await page.locator('.settings-view').waitFor();
+  const { page } = await built.open('about:blank', options);
   await sight.before?.(page);
-  await page.goto('about:blank');
   await page.goto(`${built.server.address}/${sight.hash}`);
   await page.locator(sight.there).first().waitFor();
   return page;
@@ -110,7 +108,7 @@ describe.each(SIZES)('every view at %s px', (width, size) => {
     '%s: axe finds nothing in light and dark, nothing scrolls sideways, the console is silent; its picture',
     async (name, sight) => {
       const page = await see(sight, size);
-      await page.waitForLoadState('networkidle');
+      await built.last.settled();
       expect(await violations(page)).toEqual([]);
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(Number(width));
       const small = await page
@@ -144,54 +142,20 @@ describe('the dimmed clock', () => {
 });
 
 const { photos } = JSON.parse(readFileSync(resolve(root, 'fixtures/demo/manifest.json'), 'utf8'));
-const GIVEN: readonly string[] = photos.flatMap(
-  ({ title, strip: { file } }: { title: string; strip: { file: string } }) => {
+const GIVEN: readonly string[] = [RUN.plan.dye, RUN.plan.cloth, RUN.plan.light].concat(
+  photos.flatMap(({ title, strip: { file } }: { title: string; strip: { file: string } }) => {
     const { dye, cloth, light } = JSON.parse(readFileSync(resolve(root, 'fixtures/demo', file), 'utf8'));
     return [title, dye, cloth, light];
-  },
+  }),
 );
 
-/** All single words that a language's sentences are made of. */
-const vocabularyOf = (value: unknown): ReadonlySet<string> => {
-  const found = new Set<string>();
-  const walk = (inner: unknown): void => {
-    if (typeof inner === 'string')
-      for (const word of inner.toLowerCase().match(/\p{L}{3,}/gu) ?? []) found.add(word);
-    else if (typeof inner === 'function')
-      walk(String(inner(...Array.from({ length: inner.length }, () => ''))));
-    else for (const part of Object.values(inner as object)) walk(part);
-  };
-  walk(value);
-  return found;
-};
-
 describe('German', () => {
-  const own = vocabularyOf(german);
-  const onlyEnglish = new Set([...vocabularyOf(english)].filter((word) => !own.has(word)));
-
   it.each(SIGHTS.map((sight) => [sight.name, sight] as const))(
     '%s has no English word left outside what is marked as English',
     async (_, sight) => {
       const page = await see(sight, { ...DESK, locale: 'de-DE' });
-      await page.waitForLoadState('networkidle');
-      const text = await page.evaluate(() => {
-        const copy = (document.getElementById('app') as HTMLElement).cloneNode(true) as HTMLElement;
-        // Marked as English, or given by people: names of dyes, cloths and lights.
-        for (const english of copy.querySelectorAll(
-          '[lang="en"], .strip-title, .book-words strong, .book-words > span:nth-child(2), option, h1 .on-cloth, .pair-name, code, datalist',
-        ))
-          english.remove();
-        const labels = [...copy.querySelectorAll('[aria-label]')].map(
-          (element) => element.getAttribute('aria-label') ?? '',
-        );
-        return [copy.textContent, ...labels].join(' ');
-      });
-      // What a person called a dye, a cloth, a light or a strip stays as it was given.
-      const said = GIVEN.reduce((rest, name) => rest.replaceAll(name, ''), text);
-      const left = [...new Set(said.toLowerCase().match(/\p{L}{3,}/gu))].filter((word) =>
-        onlyEnglish.has(word),
-      );
-      expect(left).toEqual([]);
+      await built.last.settled();
+      expect(await leftEnglish(page, GIVEN)).toEqual([]);
     },
   );
 });
