@@ -30,6 +30,10 @@ export const decimalSign = (): string => formatNumber(0.5, 1).charAt(1);
 export const formatMoment = (at: number): string =>
   new Intl.DateTimeFormat(localeTag(), { dateStyle: 'medium', timeStyle: 'short' }).format(at);
 
+/** A day, as short as the visitor's language writes it. */
+export const formatDay = (at: number): string =>
+  new Intl.DateTimeFormat(localeTag(), { dateStyle: 'medium' }).format(at);
+
 /** A number that a person typed, with a decimal point or comma; null where it is none. */
 export const parseNumber = (text: string): number | null => {
   const plain = text.trim().replace(',', '.');

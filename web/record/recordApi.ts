@@ -77,6 +77,8 @@ export interface ListWish {
   readonly purpose?: string;
   readonly text?: string;
   readonly away?: boolean;
+  /** Also those that a later reading of their photo stands in for. */
+  readonly superseded?: boolean;
   readonly offset?: number;
   readonly limit?: number;
 }
@@ -158,6 +160,10 @@ export const sayOutcome = (id: string, outcome: Outcome): Promise<Print> =>
 
 interface UseWish {
   readonly dyeId?: string;
+  readonly id?: string;
+  readonly name?: string;
+  readonly exposedAt?: string;
+  readonly remark?: string;
   readonly clothId?: string;
   readonly lightId?: string;
 }
@@ -170,7 +176,7 @@ export interface PrintList {
 export const fetchPrints = (wish: UseWish & { away?: boolean; limit?: number }): Promise<PrintList> =>
   get(`/prints${queryOf({ ...wish })}`);
 export const fetchFeedback = (wish: UseWish): Promise<Feedback> => get(`/feedback${queryOf({ ...wish })}`);
-export const fetchControls = async (wish: UseWish): Promise<readonly Control[]> =>
+export const fetchControls = async (wish: UseWish & { away?: boolean }): Promise<readonly Control[]> =>
   (await get<{ controls: readonly Control[] }>(`/controls${queryOf({ ...wish, limit: 500 })}`)).controls;
 
 export const keepControl = (readingId: string, setup: string): Promise<Control> =>

@@ -1,149 +1,207 @@
+import { useSignal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
 import type { DriftAnswer } from '../../server/contracts/drift.ts';
+import type { ReadingLine } from '../../server/contracts/recordReadings.ts';
 import type { Control } from '../../server/contracts/recordUse.ts';
 import { goTo } from '../address.ts';
-import { formatMoment, formatNumber } from '../numbers.ts';
-import { Said, Warnings } from '../parts/Remarks.tsx';
-import { useWidth } from '../parts/useWidth.ts';
+import { DriftChart } from '../drift/DriftChart.tsx';
+import { numbersOf, recordsOf, type Series, seriesOf } from '../drift/series.ts';
+import { formatDay, formatMoment, formatNumber } from '../numbers.ts';
+import { Choice } from '../parts/Choice.tsx';
+import { tell } from '../parts/Notice.tsx';
+import { ScrollPlace } from '../parts/ScrollPlace.tsx';
+import { Tick } from '../parts/Tick.tsx';
 import { Answered } from '../record/Answered.tsx';
 import { asking } from '../record/ask.ts';
 import { BookWays } from '../record/BookWays.tsx';
-import { chartDrift, fetchControls } from '../record/recordApi.ts';
+import {
+  bringBack,
+  chartDrift,
+  fetchCloths,
+  fetchControls,
+  fetchDyes,
+  fetchLights,
+  fetchReadings,
+  putAway,
+} from '../record/recordApi.ts';
 import { words } from '../words.ts';
 import '../styles/book.css';
 import '../styles/table.css';
 import '../styles/compare.css';
+import '../styles/drift.css';
 
-type Drift = DriftAnswer['drift'];
-type Chart = Extract<Drift, { kind: 'chart' }>;
-
-interface Charted {
+interface Known {
   readonly controls: readonly Control[];
-  readonly drift: Drift | null;
+  readonly calibrations: readonly ReadingLine[];
+  /** Names of dyes, cloths and lights by their ids. */
+  readonly names: ReadonlyMap<string, string>;
 }
 
-/** Control scraps whose shift could be told, oldest first, and what their chart says. */
-const fetchCharted = async (): Promise<Charted> => {
-  const controls = [...(await fetchControls({}))].sort((a, b) => a.exposedAt.localeCompare(b.exposedAt));
-  const known = controls.filter(({ shiftStops }) => shiftStops.value !== null);
-  if (known.length === 0) return { controls, drift: null };
-  const { drift } = await chartDrift(
-    known.map(({ exposedAt, setup, lampHours, shiftStops }) => ({
-      date: exposedAt,
-      setup,
-      ...(lampHours !== null && { lampHours }),
-      shiftStops: shiftStops.value ?? 0,
-    })),
-  );
-  return { controls, drift };
+const MOST_CALIBRATIONS = 500;
+
+const fetchKnown = async (away: boolean): Promise<Known> => {
+  const [controls, { readings }, ...things] = await Promise.all([
+    fetchControls({ away }),
+    fetchReadings({ purpose: 'calibration', superseded: true, limit: MOST_CALIBRATIONS }),
+    fetchDyes(),
+    fetchCloths(),
+    fetchLights(),
+  ]);
+  const names = new Map(things.flat().map(({ id, name }) => [id, name]));
+  return { controls, calibrations: readings, names };
 };
 
-const HIGH = 300;
-const LEFT = 52;
-
-const DriftPlot = ({ chart, widthPx }: { chart: Chart; widthPx: number }) => {
-  const { records, individuals, ewma } = chart;
-  const values = records.slice(chart.from).map(({ shiftStops }) => shiftStops);
-  const ends = [...values, individuals.lower, individuals.upper];
-  const [least, most] = [Math.min(...ends), Math.max(...ends)];
-  const room = Math.max(0.05, (most - least) * 0.12);
-  const y = (stops: number): number => 14 + ((HIGH - 44) * (most + room - stops)) / (most - least + 2 * room);
-  const x = (index: number): number => LEFT + ((index + 0.5) * (widthPx - LEFT - 8)) / values.length;
-  const odd = new Set(chart.findings.map(({ index }) => index));
-  const line = (stops: number, cls: string) => <path d={`M${LEFT} ${y(stops)}H${widthPx - 8}`} class={cls} />;
-  const label = (stops: number) => (
-    <text x={LEFT - 6} y={y(stops) + 4} class="tick" text-anchor="end">
-      {formatNumber(stops, 2)}
-    </text>
-  );
+const Scraps = ({
+  series,
+  from,
+  again,
+}: {
+  series: Series;
+  /** How many charted scraps are of earlier baselines. */
+  from: number;
+  again: () => void;
+}) => {
+  const numbers = numbersOf(series, from);
+  const swap = async ({ id, putAwayAt, exposedAt }: Control): Promise<void> => {
+    await (putAwayAt ? bringBack : putAway)('control', id);
+    again();
+    if (putAwayAt === null)
+      tell(words.book.putAwayDone(`${words.book.purposes.control} ${formatDay(Date.parse(exposedAt))}`), () =>
+        bringBack('control', id).then(again),
+      );
+  };
   return (
-    <svg
-      class="plot drift-plot"
-      width={widthPx}
-      height={HIGH}
-      viewBox={`0 0 ${widthPx} ${HIGH}`}
-      role="img"
-      aria-label={words.drift.chartLabel}
-    >
-      {line(individuals.mean, 'mean')}
-      {line(individuals.lower, 'limit')}
-      {line(individuals.upper, 'limit')}
-      {label(individuals.mean)}
-      {label(individuals.lower)}
-      {label(individuals.upper)}
-      <path d={values.map((stops, i) => `${i === 0 ? 'M' : 'L'}${x(i)} ${y(stops)}`).join('')} class="axis" />
-      <path
-        d={ewma.averages.map((stops, i) => `${i === 0 ? 'M' : 'L'}${x(i)} ${y(stops)}`).join('')}
-        class="average"
-      />
-      {values.map((stops, i) => (
-        <g key={i}>
-          <circle
-            cx={x(i)}
-            cy={y(stops)}
-            r={odd.has(i + chart.from) ? 8 : 5}
-            class={odd.has(i + chart.from) ? 'odd' : 'value'}
-          />
-          {(values.length <= 12 || i % 5 === 0) && (
-            <text x={x(i)} y={HIGH - 8} class="tick" text-anchor="middle">
-              {i + 1}
-            </text>
-          )}
-        </g>
-      ))}
-    </svg>
+    <section aria-labelledby="scraps-heading">
+      <h2 id="scraps-heading">{words.drift.scraps}</h2>
+      <ScrollPlace labelledBy="scraps-heading">
+        <table class="plan-table">
+          <thead>
+            <tr>
+              <th scope="col">{words.drift.number}</th>
+              <th scope="col">{words.drift.date}</th>
+              <th scope="col">{words.drift.shift}</th>
+              <th scope="col">
+                <span class="unseen">{words.book.putAway}</span>
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {series.scraps.map((control, i) => {
+              const { id, exposedAt, shiftStops, setup, lampHours, putAwayAt } = control;
+              const date = formatMoment(Date.parse(exposedAt));
+              const facts = [
+                setup,
+                lampHours !== null && words.drift.hours(formatNumber(lampHours, 0)),
+                putAwayAt !== null && words.book.isAway,
+                putAwayAt === null &&
+                  numbers[i] === null &&
+                  (shiftStops.value === null ? words.drift.tellsNothing : words.drift.earlier),
+              ].filter(Boolean);
+              const act = putAwayAt ? words.book.bringBack : words.book.putAway;
+              return (
+                <tr key={id}>
+                  <th scope="row">{numbers[i] === null ? '–' : formatNumber(numbers[i] ?? 0, 0)}</th>
+                  <td>
+                    {date}
+                    {facts.length > 0 && <span class="fine scrap-facts">{facts.join(' · ')}</span>}
+                  </td>
+                  <td>
+                    {shiftStops.value === null ? '–' : formatNumber(shiftStops.value, 2)}
+                    {shiftStops.low !== null && shiftStops.high !== null && (
+                      <span class="fine figure-range">
+                        {formatNumber(shiftStops.low, 2)} – {formatNumber(shiftStops.high, 2)}
+                      </span>
+                    )}
+                  </td>
+                  <td>
+                    <button
+                      type="button"
+                      class="quiet"
+                      aria-label={`${act}: ${date}`}
+                      onClick={() => swap(control)}
+                    >
+                      {act}
+                    </button>
+                  </td>
+                </tr>
+              );
+            })}
+          </tbody>
+        </table>
+      </ScrollPlace>
+    </section>
   );
 };
 
-const ChartPart = ({ chart }: { chart: Chart }) => {
-  const [ref, widthPx] = useWidth<HTMLDivElement>();
+const SeriesPart = ({ series, again }: { series: Series; again: () => void }) => {
+  const { answer, ask } = useMemo(() => asking<DriftAnswer['drift'] | null>(), []);
+  const records = recordsOf(series);
+  const asked = JSON.stringify(records);
+  const look = (): Promise<void> =>
+    ask(async () => (records.length === 0 ? null : (await chartDrift(records)).drift));
+  useEffect(() => {
+    look();
+  }, [asked]);
   return (
-    <section aria-labelledby="chart-heading">
-      <h2 id="chart-heading">{words.drift.chart}</h2>
-      <p>
-        <strong>{words.drift.verdicts[chart.verdict]}.</strong>{' '}
-        {words.drift.limits(
-          formatNumber(chart.individuals.lower, 2),
-          formatNumber(chart.individuals.upper, 2),
-        )}
-        . {words.drift.timeFactor(formatNumber(chart.timeFactor, 2))}
-      </p>
-      <p>
-        <Said text={chart.sentence} phrase={chart.phrase} />
-      </p>
-      <div ref={ref}>{widthPx > 100 && <DriftPlot chart={chart} widthPx={widthPx} />}</div>
-      {chart.findings.length > 0 && (
+    <Answered asked={answer.value} again={look}>
+      {(drift) => (
         <>
-          <h3>{words.drift.rules}</h3>
-          <ul class="warnings">
-            {chart.findings.map(({ code, index }) => (
-              <li key={`${code}${index}`}>
-                {words.drift.point(index - chart.from + 1, words.drift.rule[code])}
-              </li>
-            ))}
-          </ul>
+          {drift === null ? <p>{words.drift.noneTells}</p> : <DriftChart drift={drift} />}
+          <Scraps
+            series={series}
+            from={
+              drift === null ? 0 : drift.kind === 'chart' ? drift.from : drift.records.length - drift.count
+            }
+            again={again}
+          />
         </>
       )}
-      {chart.warnings.length > 0 && <Warnings warnings={chart.warnings} />}
-    </section>
+    </Answered>
+  );
+};
+
+const Charts = ({ known: { controls, calibrations, names }, again }: { known: Known; again: () => void }) => {
+  const all = seriesOf(controls, calibrations);
+  const chosen = useSignal(all[0].key);
+  const series = all.find(({ key }) => key === chosen.value) ?? all[0];
+  const dates = new Map(calibrations.map(({ id, exposedAt }) => [id, exposedAt]));
+  const nameOf = ({ againstId, dyeId, clothId, lightId }: Series): string => {
+    const date = dates.get(againstId);
+    return [
+      ...[dyeId, clothId, lightId].map((id) => names.get(id) ?? ''),
+      date ? words.book.exposedAt(formatDay(Date.parse(date))) : '',
+    ]
+      .filter(Boolean)
+      .join(' · ');
+  };
+  return (
+    <>
+      {all.length > 1 ? (
+        <Choice label={words.drift.which} value={chosen} options={all.map((one) => [one.key, nameOf(one)])} />
+      ) : (
+        <p class="pair-name">{nameOf(series)}</p>
+      )}
+      <SeriesPart key={series.key} series={series} again={again} />
+    </>
   );
 };
 
 /** Control scraps in the order of time: is the light steady? */
 export const DriftView = () => {
-  const { answer, ask } = useMemo(() => asking<Charted>(), []);
-  const look = (): Promise<void> => ask(fetchCharted);
+  const { answer, ask } = useMemo(() => asking<Known>(), []);
+  const away = useSignal(false);
+  const look = (): Promise<void> => ask(() => fetchKnown(away.value));
   useEffect(() => {
     look();
-  }, []);
+  }, [away.value]);
   return (
     <main class="book-view" id="main" tabIndex={-1}>
       <h1>{words.drift.heading}</h1>
       <BookWays />
       <p>{words.drift.why}</p>
       <Answered asked={answer.value} again={look}>
-        {({ controls, drift }) =>
-          controls.length === 0 ? (
+        {(known) =>
+          known.controls.length === 0 ? (
             <div class="empty">
               <p class="empty-what">{words.drift.empty}</p>
               <p>{words.drift.emptyNext}</p>
@@ -152,39 +210,11 @@ export const DriftView = () => {
               </button>
             </div>
           ) : (
-            <>
-              {drift?.kind === 'chart' && <ChartPart chart={drift} />}
-              {drift?.kind === 'gathering' && <p>{words.drift.gathering(drift.count, drift.needed)}</p>}
-              <table class="plan-table">
-                <thead>
-                  <tr>
-                    <th scope="col">#</th>
-                    <th scope="col">{words.drift.date}</th>
-                    <th scope="col">{words.drift.shift}</th>
-                  </tr>
-                </thead>
-                <tbody>
-                  {controls.map(({ id, exposedAt, shiftStops }, i) => (
-                    <tr key={id}>
-                      <th scope="row">{i + 1}</th>
-                      <td>{formatMoment(Date.parse(exposedAt))}</td>
-                      <td>
-                        {shiftStops.value === null ? '–' : formatNumber(shiftStops.value, 2)}
-                        {shiftStops.low !== null && shiftStops.high !== null && (
-                          <span class="fine">
-                            {' '}
-                            ({formatNumber(shiftStops.low, 2)} – {formatNumber(shiftStops.high, 2)})
-                          </span>
-                        )}
-                      </td>
-                    </tr>
-                  ))}
-                </tbody>
-              </table>
-            </>
+            <Charts known={known} again={look} />
           )
         }
       </Answered>
+      <Tick label={words.book.showAway} value={away} />
     </main>
   );
 };

@@ -752,6 +752,35 @@ export const english = {
     rule: {
       'beyond-limits': 'beyond the limits',
       'two-of-three': 'two of three far to one side',
+    scraps: 'Control scraps',
+    number: 'No.',
+    which: 'Held against',
+    hours: (hours: string) => `${hours} lamp hours`,
+    tellsNothing: 'too pale or too deep to tell a shift',
+    earlier: 'of an earlier baseline',
+    noneTells: 'No control scrap tells a shift yet. Expose one to about half depth.',
+    gatheringNext:
+      'Expose the same scrap again next time, in the same way, read it and keep it as a control scrap. Until then the newest one alone moves your times.',
+    timesStay: 'Recorded times stay as they are.',
+    ranges: 'Step from the one before (stops)',
+    keys: { mean: 'mean', limit: 'limits', average: 'moving average', odd: 'stands out' },
+    meanings: 'How the limits are made, and what each sign means',
+    limitsMade:
+      'Limits lie 2.66 mean steps from one scrap to the next on either side of the mean: a steady light stays inside 997 times in 1000. From 8 scraps on they are drawn and move with each new one; from 20 on they stay. Another setup, batch or set of lamps starts anew.',
+    means: {
+      'beyond-limits':
+        'Chance alone does that about 3 times in 1000. Repeat this scrap before you change any time.',
+      'two-of-three':
+        'On the same side, further out than two thirds of the way to the limit. The light has probably changed: repeat the scrap.',
+      'four-of-five':
+        'Further out than a third of the way to the limit: a small change that lasts. Times go by the moved light.',
+      'eight-on-one-side':
+        'A steady light falls on either side of its mean by turns: this is a small change that lasts.',
+      'moving-average':
+        'The average in which the newest scrap counts most has left its own limits: the light fades or grows slowly.',
+      'moving-range':
+        'Two scraps in a row differ by more than they usually do: something changed between them, or one was made otherwise.',
+    },
       'four-of-five': 'four of five to one side',
       'eight-on-one-side': 'eight in a row on one side',
       'moving-average': 'moving average beyond its limits',
@@ -767,6 +796,9 @@ export const english = {
     noCurveNext: 'Read a test strip of this dye on this cloth first: its curve turns depth into light.',
     curve: 'Curve of this dye on this cloth',
     chooseCurve: 'Choose a strip',
+    stale: 'What is given has changed since this map was drawn: draw it again.',
+    clear: 'Put photos and map away',
+    cleared: 'Photos and map are put away.',
     noCurveChosen: 'Choose the strip whose curve holds for this dye and cloth.',
     noCard: 'Give the patches of your card.',
     fieldsWrong: 'Put the numbers right that are marked.',

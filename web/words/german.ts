@@ -728,6 +728,35 @@ export const german: Words = {
     rule: {
       'beyond-limits': 'außerhalb der Grenzen',
       'two-of-three': 'zwei von drei weit auf einer Seite',
+    scraps: 'Kontrollreste',
+    number: 'Nr.',
+    which: 'Verglichen mit',
+    hours: (hours) => `${hours} Lampenstunden`,
+    tellsNothing: 'zu hell oder zu tief, um eine Verschiebung zu zeigen',
+    earlier: 'von einer früheren Grundlinie',
+    noneTells: 'Noch zeigt kein Kontrollrest eine Verschiebung. Belichte einen bis etwa zur halben Tiefe.',
+    gatheringNext:
+      'Belichte denselben Rest nächstes Mal wieder ebenso, lies ihn und trage ihn als Kontrollrest ein. Bis dahin verschiebt allein der neueste deine Zeiten.',
+    timesStay: 'Notierte Zeiten bleiben, wie sie sind.',
+    ranges: 'Abstand vom vorigen (Blenden)',
+    keys: { mean: 'Mittel', limit: 'Grenzen', average: 'gleitendes Mittel', odd: 'fällt auf' },
+    meanings: 'Wie die Grenzen entstehen und was jedes Zeichen heißt',
+    limitsMade:
+      'Die Grenzen liegen beiderseits 2,66 mittlere Abstände von einem Rest zum nächsten vom Mittel: Gleichmäßiges Licht bleibt 997-mal von 1000 darin. Ab 8 Resten werden sie gezeichnet und ändern sich mit jedem neuen; ab 20 bleiben sie. Ein anderer Aufbau, Ansatz oder Lampensatz beginnt neu.',
+    means: {
+      'beyond-limits':
+        'Der Zufall allein tut das etwa 3-mal von 1000. Wiederhole diesen Rest, bevor du eine Zeit änderst.',
+      'two-of-three':
+        'Auf derselben Seite, weiter draußen als zwei Drittel des Wegs zur Grenze. Das Licht hat sich wohl geändert: Wiederhole den Rest.',
+      'four-of-five':
+        'Weiter draußen als ein Drittel des Wegs zur Grenze: eine kleine Änderung, die bleibt. Zeiten gehen nach dem verschobenen Licht.',
+      'eight-on-one-side':
+        'Gleichmäßiges Licht fällt bald auf die eine, bald auf die andere Seite des Mittels: Das ist eine kleine Änderung, die bleibt.',
+      'moving-average':
+        'Das Mittel, in dem der neueste Rest am meisten zählt, hat seine eigenen Grenzen verlassen: Das Licht lässt langsam nach oder nimmt zu.',
+      'moving-range':
+        'Zwei Reste hintereinander unterscheiden sich mehr als sonst: Dazwischen hat sich etwas geändert, oder einer wurde anders gemacht.',
+    },
       'four-of-five': 'vier von fünf auf einer Seite',
       'eight-on-one-side': 'acht hintereinander auf einer Seite',
       'moving-average': 'gleitendes Mittel außerhalb seiner Grenzen',
@@ -743,6 +772,9 @@ export const german: Words = {
     noCurveNext:
       'Lies zuerst einen Teststreifen dieses Farbstoffs auf diesem Tuch: Seine Kurve macht aus Tiefe Licht.',
     curve: 'Kurve dieses Farbstoffs auf diesem Tuch',
+    stale: 'Was angegeben ist, hat sich seither geändert: Zeichne die Karte neu.',
+    clear: 'Fotos und Karte weglegen',
+    cleared: 'Fotos und Karte sind weggelegt.',
     chooseCurve: 'Wähle einen Streifen',
     noCurveChosen: 'Wähle den Streifen, dessen Kurve für diesen Farbstoff und dieses Tuch gilt.',
     noCard: 'Gib die Felder deiner Karte an.',
