@@ -8,6 +8,7 @@ import type { Reading } from '../analysis/reading.ts';
 import type { Answers, QuestionName } from './across/questions.ts';
 import type { LookAnswer } from './contracts/look.ts';
 import type { ReportRequest } from './papers/reportPdf.ts';
+import type { SheetContent } from './papers/sheetPdf.ts';
 import type { PreviewImage } from './shelf.ts';
 
 /** A further photo of a strip. */
@@ -76,7 +77,13 @@ export interface PaperTask {
   readonly photo: Uint8Array | null;
 }
 
-export type Task = ReadTask | ReadAndPreviewTask | LookTask | PreviewTask | AskTask | PaperTask;
+/** A measuring sheet to print. */
+export interface SheetTask {
+  readonly kind: 'sheet';
+  readonly sheet: SheetContent;
+}
+
+export type Task = ReadTask | ReadAndPreviewTask | LookTask | PreviewTask | AskTask | PaperTask | SheetTask;
 
 /** Who does the slow work on photos and curves, off the thread that answers requests. */
 export interface Analyst {
@@ -91,6 +98,6 @@ export interface Analyst {
   /** @throws AnalysisError; Refusal `request-invalid`, `busy` or `timed-out`. */
   ask<N extends QuestionName>(task: AskTask<N>, caller?: AbortSignal): Promise<Answers[N]>;
   /** A PDF. @throws AnalysisError for the photo; Refusal `busy` or `timed-out`. */
-  paper(task: PaperTask, caller?: AbortSignal): Promise<Uint8Array>;
+  paper(task: PaperTask | SheetTask, caller?: AbortSignal): Promise<Uint8Array>;
   close(): Promise<void>;
 }

@@ -23,8 +23,9 @@ export const answerError =
       };
       return c.json(body, STATUS_OF_CODE.internal);
     }
-    // What stands behind trouble with disk or database is for who runs the server, not for who asks.
-    if (refusal instanceof Refusal && refusal.cause !== undefined)
+    // What stands behind trouble with disk or database is for who runs the server, not for who asks. A name that is taken is
+    // no trouble.
+    if (refusal instanceof Refusal && refusal.cause !== undefined && STATUS_OF_CODE[refusal.code] >= 500)
       log.warn({ err: refusal.cause, code: refusal.code }, 'a request was refused');
     if (refusal instanceof Refusal && refusal.retryAfterSeconds !== undefined)
       c.header('Retry-After', String(refusal.retryAfterSeconds));

@@ -89,7 +89,7 @@ export const createApp = (parts: AppParts): Hono => {
   // Streamed to disk: larger than a photo, and never in memory.
   app.post('/api/record/archive', postArchive(book));
 
-  app.use('/api/*', uploadLimit, uploadRoom(uploads));
+  app.use('/api/*', uploadLimit, uploadRoom(uploads, door));
   app.post('/api/pairing', postPairing(pairing, lan));
   app.get('/api/pairing', getPairing(pairing));
   app.delete('/api/pairing', deletePairing(pairing));
@@ -110,8 +110,8 @@ export const createApp = (parts: AppParts): Hono => {
   app.get('/api/previews/:file', getPreview(previews));
   app.post('/api/readings', postReading(previews));
   app.post('/api/steps', postSteps(analyst, previews));
-  app.get('/api/sheets', getSheet);
-  app.post('/api/sheets', postSheet);
+  app.get('/api/sheets', getSheet(analyst));
+  app.post('/api/sheets', postSheet(analyst));
   app.post('/api/plans', postQuestion(analyst, 'plan'));
   app.post('/api/comparisons', postQuestion(analyst, 'comparison'));
   app.post('/api/transfers', postQuestion(analyst, 'transfer'));

@@ -6,8 +6,10 @@ import { join } from 'node:path';
 import { createAdaptorServer } from '@hono/node-server';
 import pino from 'pino';
 import { createApp } from './app.ts';
+import { limitConnections } from './connections.ts';
 import { createDemos, loadDemoEntries } from './demos.ts';
 import { computerDoor, type Door, networkDoor } from './door.ts';
+import { createFaultLog } from './faultLog.ts';
 import { createInbox } from './inbox.ts';
 import { diskInboxFiles } from './inboxFiles.ts';
 import { lanAddresses } from './lan.ts';
@@ -26,6 +28,12 @@ import { createWorkerAnalyst, workersFor } from './workerAnalyst.ts';
 const LOOPBACK = '127.0.0.1';
 const MOST_UPLOADING_BYTES = 500_000_000;
 const WAITING_PER_WORKER = 8;
+
+/** How often the server looks for requests that take too long. */
+const CLOCKS = { connectionsCheckingInterval: 5000 };
+const CONNECTIONS = { most: 256, silentMs: 15_000, headersMs: 15_000, requestMs: 120_000, idleMs: 300_000 };
+/** A phone opens six; on the computer itself everything comes from one address. */
+const MOST_EACH = { computer: 256, network: 24 };
 
 const leave = (sentence: string): void => {
   process.stderr.write(`${sentence}\n`);
@@ -59,7 +67,7 @@ const start = (): void => {
   });
   const previews = createPhotoPreviews(analyst);
   const demos = createDemos(loadDemoEntries(join(root, 'fixtures', 'demo')), analyst, previews);
-  const log = pino({ base: null }, pino.destination({ dest: 2, sync: true }));
+  const log = createFaultLog(pino.destination({ dest: 2, sync: true }));
 
   const book = createBook({
     folder: dataFolder(),
@@ -91,10 +99,8 @@ const start = (): void => {
   };
   const open = (door: Door, host: string, ready: () => void): Server => {
     const { fetch } = createApp({ ...shared, door });
-    const server = createAdaptorServer({ fetch }) as Server;
-    server.headersTimeout = 15_000;
-    server.requestTimeout = 120_000;
-    server.maxConnections = 256;
+    const server = createAdaptorServer({ fetch, serverOptions: CLOCKS }) as Server;
+    limitConnections(server, { ...CONNECTIONS, mostEach: MOST_EACH[door.kind] });
     server.on('error', (error: NodeJS.ErrnoException) => {
       if (error.code === 'EADDRINUSE')
         leave(`Port ${port} is taken by another program. Choose another: PORT=${port + 1} npm start`);

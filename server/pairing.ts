@@ -30,8 +30,11 @@ export interface Pairing {
   offer(): PairingCode;
   /** Voids the open code. */
   withdraw(): void;
-  /** @throws Refusal `pairing-limited`, `pairing-refused` or `pairing-full`. */
-  exchange(code: string, from: string): PairedSession;
+  /**
+   * A session under a new token, whatever the phone brought along; the one that it had until now ends.
+   * @throws Refusal `pairing-limited`, `pairing-refused` or `pairing-full`.
+   */
+  exchange(code: string, from: string, before?: string): PairedSession;
   /** The phone that this cookie belongs to, if it comes from where it was paired. */
   phoneOf(token: string | undefined, from: string | undefined): PairedPhone | null;
   /** Opens the book to a phone or shuts it; false where no phone has this id. */
@@ -98,7 +101,7 @@ export const createPairing = (now: () => number = Date.now): Pairing => {
       open = null;
       changed();
     },
-    exchange(code, from) {
+    exchange(code, from, before) {
       const waitMs = attempts.take(from);
       if (waitMs !== null)
         throw new Refusal(
@@ -113,6 +116,8 @@ export const createPairing = (now: () => number = Date.now): Pairing => {
           'pairing-refused',
           'This code is wrong, used up or too old. Ask for a new one on the computer.',
         );
+      const old = before === undefined ? undefined : hashOf(before).toString('hex');
+      if (old !== undefined && sessions.get(old)?.from === from) sessions.delete(old);
       if (sessions.size >= MOST_PHONES)
         throw new Refusal(
           'pairing-full',

@@ -16,11 +16,13 @@ import type {
   ReadAndPreview,
   ReadAndPreviewTask,
   ReadTask,
+  SheetTask,
 } from './analyst.ts';
 import { CommandError } from './commands/command.ts';
 import type { LookAnswer } from './contracts/look.ts';
 import { decodedOnce } from './heldPhotos.ts';
 import { reportPdf } from './papers/reportPdf.ts';
+import { sheetPdf } from './papers/sheetPdf.ts';
 import { Refusal } from './refusal.ts';
 import type { PreviewImage } from './shelf.ts';
 
@@ -81,9 +83,12 @@ export const performPreview = async ({ photo, widthPx }: PreviewTask): Promise<P
 /** Wide enough for half a page at 300 dots an inch. */
 const PAPER_PHOTO_PX = 1400;
 
-/** Puts a reading on paper, with its photo where there is one. */
-export const performPaper = async ({ report, photo }: PaperTask): Promise<Uint8Array> =>
-  reportPdf({ ...report, photo: photo && (await previewJpeg(photo, { widthPx: PAPER_PHOTO_PX })) });
+/** Puts a reading on paper, with its photo where there is one; or draws a measuring sheet. */
+export const performPaper = async (task: PaperTask | SheetTask): Promise<Uint8Array> => {
+  if (task.kind === 'sheet') return sheetPdf(task.sheet);
+  const { report, photo } = task;
+  return reportPdf({ ...report, photo: photo && (await previewJpeg(photo, { widthPx: PAPER_PHOTO_PX })) });
+};
 
 /** Answers a question about kept readings. A reading that can't be used is the request's fault here. */
 export const performAsk = async <N extends QuestionName>({

@@ -29,6 +29,7 @@ const perform = (task: Task): Promise<WorkerValue> => {
     case 'ask':
       return performAsk(task);
     case 'paper':
+    case 'sheet':
       return performPaper(task);
   }
 };

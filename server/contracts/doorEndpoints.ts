@@ -148,7 +148,7 @@ export const doorEndpoints: readonly Endpoint[] = [
     summary: 'The measuring sheet to print, for a plain link',
     query: z.object({ ...sheetRequest.unwrap().shape, seconds: z.string().exactOptional() }),
     response: { status: 200, type: 'application/pdf' },
-    errors: ['request-invalid'],
+    errors: ['request-invalid', 'busy', 'timed-out'],
   },
   {
     method: 'post',
@@ -157,7 +157,7 @@ export const doorEndpoints: readonly Endpoint[] = [
     summary: 'The measuring sheet to print',
     request: { type: 'application/json', schema: sheetRequest },
     response: { status: 200, type: 'application/pdf' },
-    errors: ['request-invalid', 'upload-too-large'],
+    errors: ['request-invalid', 'upload-too-large', 'busy', 'timed-out'],
   },
   {
     method: 'get',

@@ -10,13 +10,16 @@ export const time = z.iso.datetime();
 /** Fingerprint of a photo's bytes, in hex. */
 export const sha256 = z.string().regex(/^[0-9a-f]{64}$/);
 
-/** One line that names a thing. No control characters and no half characters: databases cut or change them. */
+/**
+ * One line that names a thing. No control characters and no half characters, which databases cut or change; nothing that
+ * turns the direction of writing or ends a line, by which one name passes for another.
+ */
 export const name = z
   .string()
   .trim()
   .min(1)
   .max(200)
-  .regex(/^[^\p{Cc}\p{Cs}]+$/u);
+  .regex(/^[^\p{Cc}\p{Cs}\u202a-\u202e\u2066-\u2069\u2028\u2029]+$/u);
 
 /** Free words of a person, several lines if need be; empty where there are none. */
 export const remark = z

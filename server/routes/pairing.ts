@@ -1,5 +1,5 @@
 import type { Handler } from 'hono';
-import { setCookie } from 'hono/cookie';
+import { getCookie, setCookie } from 'hono/cookie';
 import QRCode from 'qrcode';
 import {
   type ExchangeAnswer,
@@ -97,7 +97,11 @@ export const postExchange =
     const from = remoteOf(c);
     if (door.kind === 'computer' || from === undefined)
       throw new Refusal('request-invalid', 'This computer needs no code: open its page and go ahead.');
-    const { token, lastsMs, phone } = pairing.exchange(body.data.code, from);
+    const { token, lastsMs, phone } = pairing.exchange(
+      body.data.code,
+      from,
+      getCookie(c, sessionCookie(door)),
+    );
     setCookie(c, sessionCookie(door), token, {
       httpOnly: true,
       sameSite: 'Strict',

@@ -1,8 +1,8 @@
 import type { Context, Handler } from 'hono';
 import { z } from 'zod';
 import { firstIssue } from '../../analysis/firstIssue.ts';
+import type { Analyst } from '../analyst.ts';
 import { type SheetRequest, sheetRequest } from '../contracts/sheets.ts';
-import { sheetPdf } from '../papers/sheetPdf.ts';
 import { readJson } from '../readJson.ts';
 import { Refusal } from '../refusal.ts';
 import { spokenLanguage } from '../spokenLanguage.ts';
@@ -13,9 +13,16 @@ const parsed = (given: unknown): SheetRequest => {
   throw new Refusal('request-invalid', `The sheet can't be made: ${firstIssue(request.error)}.`);
 };
 
-const answer = async (c: Context, { plan, language: named, ...rest }: SheetRequest): Promise<Response> => {
+type Papers = Pick<Analyst, 'paper'>;
+
+const answer = async (
+  c: Context,
+  analyst: Papers,
+  { plan, language: named, ...rest }: SheetRequest,
+): Promise<Response> => {
   const language = spokenLanguage(c, named);
-  const pdf = await sheetPdf({ ...rest, language, plan: plan ?? null });
+  const sheet = { ...rest, language, plan: plan ?? null };
+  const pdf = await analyst.paper({ kind: 'sheet', sheet }, c.req.raw.signal);
   return c.body(new Uint8Array(pdf), 200, {
     'Content-Type': 'application/pdf',
     'Content-Language': language,
@@ -32,13 +39,16 @@ const secondsText = z.string().transform((text) =>
 );
 
 /** GET /api/sheets?paper=a4&plan=ID&dye=…&seconds=0,8,16: the measuring sheet as a PDF, for a plain link. */
-export const getSheet: Handler = (c) => {
-  const { seconds, ...query } = c.req.query();
-  return answer(
-    c,
-    parsed({ ...query, ...(seconds !== undefined && { seconds: secondsText.parse(seconds) }) }),
-  );
-};
+export const getSheet =
+  (analyst: Papers): Handler =>
+  (c) => {
+    const { seconds, ...query } = c.req.query();
+    const given = { ...query, ...(seconds !== undefined && { seconds: secondsText.parse(seconds) }) };
+    return answer(c, analyst, parsed(given));
+  };
 
 /** POST /api/sheets: the same from a JSON body. */
-export const postSheet: Handler = async (c) => answer(c, parsed(await readJson(c)));
+export const postSheet =
+  (analyst: Papers): Handler =>
+  async (c) =>
+    answer(c, analyst, parsed(await readJson(c)));

@@ -1,8 +1,8 @@
-import pino from 'pino';
 import type { Analyst } from '../../server/analyst.ts';
 import { createApp } from '../../server/app.ts';
 import { createDemos, loadDemoEntries } from '../../server/demos.ts';
 import { computerDoor, type Door, networkDoor } from '../../server/door.ts';
+import { createFaultLog } from '../../server/faultLog.ts';
 import { createInbox, INBOX_LIMITS, type InboxLimits } from '../../server/inbox.ts';
 import { createPairing } from '../../server/pairing.ts';
 import { createPhotoPreviews } from '../../server/photoPreviews.ts';
@@ -55,7 +55,7 @@ export const doorsUnderTest = ({
     book: temporaryBook(analyst),
     version: '0.0.0-test',
     page,
-    log: pino({ base: null, level: 'trace' }, { write: (line: string) => logged.push(line) }),
+    log: createFaultLog({ write: (line: string) => logged.push(line) }, { level: 'trace' }),
   };
   const appAt = (door: Door) => createApp({ ...shared, door });
   const computerApp = appAt(computerDoor(() => PORT));

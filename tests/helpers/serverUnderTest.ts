@@ -1,11 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Hono } from 'hono';
-import pino from 'pino';
 import type { Analyst } from '../../server/analyst.ts';
 import { createApp } from '../../server/app.ts';
 import { createDemos, loadDemoEntries } from '../../server/demos.ts';
 import { computerDoor } from '../../server/door.ts';
+import { createFaultLog } from '../../server/faultLog.ts';
 import { createInbox } from '../../server/inbox.ts';
 import type { PageFile } from '../../server/pageFiles.ts';
 import { createPairing } from '../../server/pairing.ts';
@@ -76,7 +76,7 @@ export const serverUnderTest = (
     book: book,
     version: '0.0.0-test',
     page,
-    log: pino({ base: null }, { write: (line: string) => logged.push(line) }),
+    log: createFaultLog({ write: (line: string) => logged.push(line) }),
   });
   const ask = async (path: string, init: RequestInit): Promise<Response> =>
     app.request(`${ORIGIN}${path}`, init);

@@ -350,6 +350,36 @@ describe('a session', () => {
   });
 });
 
+describe('a session that somebody else has chosen', () => {
+  it('is not taken on: whoever pairs gets a token of the server’s own', async () => {
+    const doors = doorsUnderTest();
+    const planted = `tonestep-phone-${PORT}=${'A'.repeat(43)}`;
+    const answer = await doors.exchange(await doors.offer(), { cookie: planted });
+    const own = (answer.headers.get('set-cookie') ?? '').split(';')[0];
+    expect(own).not.toBe(planted);
+    expect((await doors.onNetwork('/api/demos', { cookie: planted })).status).toBe(401);
+    expect((await doors.onNetwork('/api/demos', { cookie: own })).status).toBe(200);
+  });
+
+  it('of another phone, planted in this one’s browser, lets nobody in and ends nobody’s', async () => {
+    const doors = doorsUnderTest();
+    const theirs = await doors.pair(OTHER_PHONE);
+    expect((await doors.onNetwork('/api/demos', { cookie: theirs })).status).toBe(401);
+    await doors.exchange(await doors.offer(), { cookie: theirs });
+    expect((await doors.onNetwork('/api/demos', { cookie: theirs, from: OTHER_PHONE })).status).toBe(200);
+  });
+
+  it('ends when the same phone pairs anew: one phone stays one', async () => {
+    const doors = doorsUnderTest();
+    const first = await doors.pair();
+    const answer = await doors.exchange(await doors.offer(), { cookie: first });
+    const second = (answer.headers.get('set-cookie') ?? '').split(';')[0];
+    expect((await doors.onNetwork('/api/demos', { cookie: first })).status).toBe(401);
+    expect((await doors.onNetwork('/api/demos', { cookie: second })).status).toBe(200);
+    expect((await (await doors.onComputer('/api/pairing')).json()).phones).toHaveLength(1);
+  });
+});
+
 describe('a foreign name for this machine (DNS rebinding)', () => {
   it.each([
     'evil.example',
@@ -504,7 +534,217 @@ describe('text that comes in', () => {
   });
 });
 
+describe('a body made to keep the server busy', () => {
+  const doors = doorsUnderTest();
+  const JSON_TYPE = { 'content-type': 'application/json' };
+  const answered = async (ask: Promise<Response>): Promise<readonly [number, string, number]> => {
+    const began = performance.now();
+    const response = await ask;
+    const code = await codeOf(response);
+    return [response.status, code, performance.now() - began];
+  };
+  const post = async (path: string, body: BodyInit, headers: Readonly<Record<string, string>> = {}) =>
+    answered(doors.onComputer(path, { method: 'POST', body, headers }));
+
+  // Before these limits: the process ran out of memory at the first, and stood still for 9 s at the last.
+  it.each([
+    ['16 MB and a byte of JSON', '/api/plans', '1'.repeat(16_000_001)],
+    ['12 million open brackets', '/api/plans', '['.repeat(12_000_000)],
+    ['a million empty objects', '/api/comparisons', `{"readings":[${'{},'.repeat(1_000_000)}{}]}`],
+    [
+      'a million empty objects for the book',
+      '/api/record/controls',
+      `{"scraps":[${'{},'.repeat(1_000_000)}{}]}`,
+    ],
+    ['two million numbers', '/api/evenness/cells', `{"cells":[${'1,'.repeat(2_000_000)}1]}`],
+  ])('as %s is refused within a second', async (_, path, body) => {
+    const [status, code, ms] = await post(path, body, JSON_TYPE);
+    expect([
+      [413, 'upload-too-large'],
+      [400, 'request-invalid'],
+    ]).toContainEqual([status, code]);
+    expect(ms).toBeLessThan(1000);
+  });
+
+  it('as JSON that never says its length is read no further than an upload may be', async () => {
+    let pulled = 0;
+    const endless = new ReadableStream<Uint8Array>({
+      pull(controller) {
+        pulled += 1_000_000;
+        controller.enqueue(new Uint8Array(1_000_000).fill(0x20));
+      },
+    });
+    const [status, code] = await post('/api/plans', endless, {
+      ...JSON_TYPE,
+      'transfer-encoding': 'chunked',
+    });
+    expect([status, code]).toEqual([413, 'upload-too-large']);
+    expect(pulled).toBeLessThan(65_000_000);
+  });
+
+  it.each([
+    ['a field of a million empty objects', { reading: `{"steps":[${'{},'.repeat(600_000)}{}]}` }],
+    ['a field of 2 MB and more', { reading: `"${'x'.repeat(2_000_001)}"` }],
+    ['a field that nests 100,000 levels', { reading: '['.repeat(100_000) }],
+  ])('as a form with %s is refused within a second', async (_, fields) => {
+    const [status, code, ms] = await post('/api/reports', formOf(fields));
+    expect([
+      [413, 'upload-too-large'],
+      [400, 'request-invalid'],
+    ]).toContainEqual([status, code]);
+    expect(ms).toBeLessThan(1000);
+  });
+
+  const PART = '--b\r\nContent-Disposition: form-data; name="a"\r\n\r\n\r\n';
+  it.each([
+    ['boundary=b', 'multipart/form-data; boundary=b'],
+    ['a boundary in quotes', 'multipart/form-data; boundary="b"'],
+    ['a boundary given twice', 'multipart/form-data; boundary=c; boundary=b'],
+    ['a boundary with a backslash', 'multipart/form-data; boundary="\\b"'],
+    ['a boundary of no kind', 'multipart/form-data; boundary="b c\u0001"'],
+    ['a form of links', 'application/x-www-form-urlencoded'],
+    ['nothing', ''],
+  ])('as a form of 100,000 parts, named with %s, is refused within a second', async (_, type) => {
+    const body = type.includes('urlencoded') ? 'a=b&'.repeat(1_000_000) : `${PART.repeat(100_000)}--b--\r\n`;
+    const [status, code, ms] = await post('/api/previews', body, { 'content-type': type });
+    expect([status, code]).toEqual([400, 'request-invalid']);
+    expect(ms).toBeLessThan(1000);
+  });
+
+  it('with names that objects have from birth is like any other', async () => {
+    const form = formOf({ ...hemp, __proto__: 'x', constructor: 'y' });
+    form.append('__proto__', '{"polluted":1}');
+    const response = await doors.onComputer('/api/readings', { method: 'POST', body: form });
+    expect(response.status).toBe(200);
+    expect(({} as { polluted?: number }).polluted).toBeUndefined();
+  });
+});
+
+describe('uploads that creep along', () => {
+  it('of one phone leave room for the next: a quarter of it for each', async () => {
+    const doors = doorsUnderTest({ uploadBytes: 400_000_000 });
+    const cookies = [await doors.pair(PHONE), await doors.pair(OTHER_PHONE)];
+    const creeping = (who: number) =>
+      doors.onNetwork('/api/inbox', {
+        method: 'POST',
+        body: new ReadableStream<Uint8Array>({}),
+        from: [PHONE, OTHER_PHONE][who],
+        cookie: cookies[who],
+        headers: { 'content-type': 'multipart/form-data; boundary=b', 'content-length': '50000000' },
+      });
+    // Two of 50 MB hang for good; the third of the same phone is told to wait.
+    creeping(0);
+    creeping(0);
+    await new Promise((resolve) => setTimeout(resolve, 20));
+    const third = await creeping(0);
+    expect(third.status).toBe(503);
+    expect(Number(third.headers.get('retry-after'))).toBeGreaterThan(0);
+    const other = await doors.onNetwork('/api/inbox', {
+      method: 'POST',
+      body: photoForm(),
+      from: OTHER_PHONE,
+      cookie: cookies[1],
+    });
+    expect(other.status).toBe(201);
+  });
+});
+
+describe('a name for the book', () => {
+  const doors = doorsUnderTest();
+  const dye = (name: string) =>
+    doors.onComputer('/api/record/dyes', {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify({ name }),
+    });
+
+  it.each([
+    ['a turn of the direction of writing', 'red\u202egpj'],
+    ['an isolate that turns it', 'red\u2067gpj'],
+    ['a line separator', 'red\u2028blue'],
+    ['a NUL', 'red\u0000blue'],
+    ['half a character', 'red\ud800'],
+    ['a line break', 'red\nblue'],
+    ['a megabyte', 'x'.repeat(1_000_000)],
+    ['blanks alone', '   '],
+  ])('with %s is refused', async (_, name) => {
+    const response = await dye(name);
+    expect([response.status, await codeOf(response)]).toEqual([400, 'request-invalid']);
+  });
+
+  it.each(['אדום כהה', 'نيلي', '藍', 'Añil', 'क्ष', '👩‍🎨 blue', "O'Hara; drop table dyes--", '%_%', '=1+1'])(
+    'may be %s, and comes back as it went in',
+    async (name) => {
+      const response = await dye(name);
+      expect(response.status).toBe(201);
+      expect((await response.json()).name).toBe(name);
+      const list = await (await doors.onComputer('/api/record/dyes?limit=500')).json();
+      expect(list.dyes.map((row: { name: string }) => row.name)).toContain(name);
+    },
+  );
+});
+
+describe('a filter of the book', () => {
+  const doors = doorsUnderTest();
+  it.each([
+    ['text', "' or 1=1 --"],
+    ['text', '%'],
+    ['text', '_'],
+    ['text', '\\'],
+    ['text', '"; drop table readings; --'],
+    ['text', `${'%_'.repeat(100)}`],
+  ])('%s=%s is text to look for and nothing else', async (key, value) => {
+    const response = await doors.onComputer(`/api/record/readings?${key}=${encodeURIComponent(value)}`);
+    expect(response.status).toBe(200);
+    expect((await response.json()).readings).toEqual([]);
+  });
+
+  it.each([
+    ['dyeId', "x' or '1'='1"],
+    ['from', "2026-01-01' or '1'='1"],
+    ['limit', '1e9'],
+    ['limit', '50;select 1'],
+    ['offset', '-1'],
+    ['offset', 'NaN'],
+    ['away', 'maybe'],
+  ])('%s=%s is refused', async (key, value) => {
+    const response = await doors.onComputer(`/api/record/readings?${key}=${encodeURIComponent(value)}`);
+    expect([response.status, await codeOf(response)]).toEqual([400, 'request-invalid']);
+  });
+});
+
 describe('the log', () => {
+  it('says of a database’s error what it is, and nothing of the row that it hangs on it', async () => {
+    // As the driver of PostgreSQL makes them: the row that was refused is in "detail".
+    const error = Object.assign(new Error('deadlock detected'), {
+      code: 'XX000',
+      detail: 'Key ("nameKey")=(secret madder) already exists.',
+      parameters: ['secret madder'],
+      where: 'secret madder',
+    });
+    const doors = doorsUnderTest({
+      analyst: { ...directAnalyst, preview: () => Promise.reject(new Error('outer', { cause: error })) },
+    });
+    await doors.onComputer('/api/previews', { method: 'POST', body: photoForm() });
+    const log = doors.logged.join('');
+    expect(log).toContain('deadlock detected');
+    expect(log).toContain('XX000');
+    expect(log).not.toContain('secret madder');
+  });
+
+  it('says nothing of a name that the book has already', async () => {
+    const doors = doorsUnderTest();
+    const dye = () =>
+      doors.onComputer('/api/record/dyes', {
+        method: 'POST',
+        headers: { 'content-type': 'application/json' },
+        body: '{"name":"secret madder"}',
+      });
+    expect((await dye()).status).toBe(201);
+    expect((await dye()).status).toBe(409);
+    expect(doors.logged).toEqual([]);
+  });
+
   it('knows no code, no session and no photo’s name, also where something breaks inside', async () => {
     const doors = doorsUnderTest({
       analyst: { ...directAnalyst, preview: () => Promise.reject(new Error('broken inside')) },
