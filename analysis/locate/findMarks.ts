@@ -130,7 +130,7 @@ export function findInField(
   taps: Taps = {},
 ): { readonly card: FoundCard | undefined; readonly strip: FoundStrip | undefined } {
   const quads = flatQuads(field);
-  const known = { count: strip.steps.length, hasBase: strip.steps[0].seconds === 0 };
+  const known = { seconds: strip.steps.map((step) => step.seconds) };
   const grey = { redGreen: 0, blueGreen: 0 };
   if (strip.card.patches.length > 1) {
     const card = findCard(field, quads, strip.card, taps.card);

@@ -82,14 +82,16 @@ function findScraps(
   strip: StripPrior,
   tap: Point | undefined,
 ): FoundStrip | undefined {
-  const best = fitScraps(field, quads, strip.count, strip.neutral).find(({ steps }) => touches(steps, tap));
+  const best = fitScraps(field, quads, strip.seconds.length, strip.neutral).find(({ steps }) =>
+    touches(steps, tap),
+  );
   if (!best || best.misfit > mostScrapMisfit) return undefined;
   return {
     steps: best.steps,
     pieces: 'scraps',
     directionOdds: best.directionGap,
     placeOdds: noEnds,
-    seenShare: best.seen / strip.count,
+    seenShare: best.seen / strip.seconds.length,
     bounded: 1,
     toneRange: best.toneRange,
     irregularity: best.misfit - 1.5 * best.leftOver,
@@ -117,7 +119,8 @@ function findWholeStrip(
   for (const { frame } of frames) {
     // The same strip seen through fewer of its areas needs no second look.
     const seen = bands.some(
-      ({ fit }) => isPlain(fit, strip.count) && containsPoint(hullOf(fit.steps), quadCentre(frame.quad)),
+      ({ fit }) =>
+        isPlain(fit, strip.seconds.length) && containsPoint(hullOf(fit.steps), quadCentre(frame.quad)),
     );
     const fit = seen ? undefined : fitSteps(field, frame, strip);
     if (fit && fit.bounded >= leastBounded && touches(fit.steps, tap))
@@ -129,7 +132,7 @@ function findWholeStrip(
     .filter(({ merit }, i) => i < 2 && merit > 0.5 * bands[0].merit)
     .map(({ fit, merit }) => {
       const elsewhere = bands.find((band) => !samePlace(band.fit, fit));
-      const found = wholeStrip(fit, strip.count, (elsewhere?.merit ?? 0) / merit);
+      const found = wholeStrip(fit, strip.seconds.length, (elsewhere?.merit ?? 0) / merit);
       return { found, worth: merit * (0.2 + confidenceOf(stripDoubts(found))) };
     });
   return likely.sort((a, b) => b.worth - a.worth)[0]?.found;

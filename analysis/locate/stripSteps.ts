@@ -1,10 +1,11 @@
 import { type Cutting, cutting, type Profile } from './changePoints.ts';
 import { type Homography, patchOf, unitSquareTo } from './homography.ts';
 import type { Quad } from './marks.ts';
+import { paleEnd } from './paleEnd.ts';
 import { sideLengths, signedArea } from './quadGeometry.ts';
 import { medianOf, type Tint } from './sampleTone.ts';
 import type { StripFrame } from './stripFrames.ts';
-import { boundedShare, sampleAlong } from './stripProfile.ts';
+import { type Along, boundedShare, sampleAlong } from './stripProfile.ts';
 import { fitRhythm, type RhythmFit, type RhythmPrior } from './stripRhythm.ts';
 import { tightenFrame } from './tightenFrame.ts';
 import type { ToneField } from './toneField.ts';
@@ -33,9 +34,8 @@ export interface StripFit {
 
 /** What is known of the strip before looking. */
 export interface StripPrior {
-  readonly count: number;
-  /** True where the first step had no exposure. */
-  readonly hasBase: boolean;
+  /** Exposure of each step, rising; only where it is 0, and how it grows, is used. */
+  readonly seconds: readonly number[];
   /** What neutral looks like in this photo. */
   readonly neutral: Tint;
 }
@@ -80,7 +80,7 @@ export function fitSteps(field: ToneField, frame: StripFrame, strip: StripPrior)
     const rough = roughFit(field, frame, strip, beyond);
     const fit = rough && closeFit(field, rough, strip);
     if (fit) fits.push(fit);
-    if (fit && isPlain(fit, strip.count)) break;
+    if (fit && isPlain(fit, strip.seconds.length)) break;
   }
   return fits.sort((a, b) => meritOf(b) - meritOf(a))[0];
 }
@@ -99,9 +99,10 @@ function placed(fit: StripFit): number {
 function roughFit(
   field: ToneField,
   frame: StripFrame,
-  { count, hasBase, neutral }: StripPrior,
+  { seconds, neutral }: StripPrior,
   beyond: boolean,
 ): Rough | undefined {
+  const count = seconds.length;
   if (beyond && frame.pieces.length >= count) return undefined;
   const quad = tightenFrame(field, frame.quad);
   const square = unitSquareTo(quad);
@@ -118,17 +119,77 @@ function roughFit(
   const grid = sampleAlong(field, square, -reach, 1 + reach, 1 / samples, neutral);
   if (!grid || grid.profile.planes[0].length < 3 * count) return undefined;
   const pitches = rising(least * samples, most * samples, 1 + 0.4 / count);
-  const fit = fitRhythm(cutting(grid.profile), priorOf(count, hasBase, pitches), temperature);
+  const fit = fitRhythm(cutting(grid.profile), priorOf(count, seconds[0] === 0, pitches), temperature);
   if (!fit) return undefined;
   const { borders } = fit.best;
   return { square, from: grid.start + borders[0] / samples, to: grid.start + borders[count] / samples };
 }
 
-function closeFit(
+/** A close look at a band: read along its length, cut, and all placements weighed. */
+interface CloseLook {
+  readonly square: Homography;
+  readonly grid: Along;
+  readonly samples: number;
+  readonly cut: Cutting;
+  readonly prior: RhythmPrior;
+  readonly fit: RhythmFit;
+  /** True where the best placement lies at the edge of what was looked at, in width or in place. */
+  readonly cramped: boolean;
+}
+
+/** So many times more a close look moves to where the last one found the steps. */
+const mostMoves = 2;
+
+function closeFit(field: ToneField, rough: Rough, strip: StripPrior): StripFit | undefined {
+  const count = strip.seconds.length;
+  let look = lookClosely(field, rough, strip);
+  for (let move = 0; look?.cramped && move < mostMoves; move++)
+    look = lookClosely(field, endsOf(look), strip) ?? look;
+  if (!look) return undefined;
+  const { square, grid, cut, prior, fit } = look;
+  const { borders, darker } = fit.best;
+  const t = borders.map((border) => placeOf(look, border));
+  const quads: Quad[] = [];
+  for (let k = 0; k < count; k++) quads.push(patchOf(square, t[k], t[k + 1], 0, 1));
+  if (darker === -1) quads.reverse();
+  const seen = described(grid.profile, borders);
+  const pale = paleEnd(grid.profile, fit.best, strip.seconds, fit.lightMargin * fit.best.pitch);
+  return {
+    steps: quads,
+    placeOdds: fit.placeOdds,
+    directionOdds: fit.directionOdds,
+    unclaimed: fit.unclaimed,
+    countOdds: () => {
+      const [fewer, more] = countOdds(cut, prior, fit);
+      return [fewer + pale.fewer, more + pale.more];
+    },
+    bounded: boundedShare(grid, borders[0], borders[count]),
+    ...seen,
+    openStart: seen.alike[darker === 1 ? 0 : count - 2] === true && fit.lightMargin > 0.8,
+  };
+}
+
+/** A border in samples as a place along the band. */
+function placeOf({ grid, samples }: CloseLook, border: number): number {
+  return grid.start + border / samples;
+}
+
+/** The steps that a look found, as what the next one is to look at. */
+function endsOf(look: CloseLook): Rough {
+  const { borders } = look.fit.best;
+  return {
+    square: look.square,
+    from: placeOf(look, borders[0]),
+    to: placeOf(look, borders[borders.length - 1]),
+  };
+}
+
+function lookClosely(
   field: ToneField,
   rough: Rough,
-  { count, hasBase, neutral }: StripPrior,
-): StripFit | undefined {
+  { seconds, neutral }: StripPrior,
+): CloseLook | undefined {
+  const count = seconds.length;
   const square = unitSquareTo(tightenFrame(field, patchOf(rough.square, rough.from, rough.to, 0, 1)));
   if (!square) return undefined;
   const reach = 1.6 / count;
@@ -138,25 +199,16 @@ function closeFit(
   if (!grid || grid.profile.planes[0].length < 3 * count) return undefined;
   const cut = cutting(grid.profile);
   const pitches = rising((0.72 * samples) / count, (1.3 * samples) / count, 1 + 0.25 / count);
-  const prior = priorOf(count, hasBase, pitches);
+  const prior = priorOf(count, seconds[0] === 0, pitches);
   const fit = fitRhythm(cut, prior, temperature);
   if (!fit) return undefined;
-  const { borders, darker } = fit.best;
-  const t = borders.map((b) => grid.start + b / samples);
-  const quads: Quad[] = [];
-  for (let k = 0; k < count; k++) quads.push(patchOf(square, t[k], t[k + 1], 0, 1));
-  if (darker === -1) quads.reverse();
-  const look = described(grid.profile, borders);
-  return {
-    steps: quads,
-    placeOdds: fit.placeOdds,
-    directionOdds: fit.directionOdds,
-    unclaimed: fit.unclaimed,
-    countOdds: () => countOdds(cut, prior, fit),
-    bounded: boundedShare(grid, borders[0], borders[count]),
-    ...look,
-    openStart: look.alike[darker === 1 ? 0 : count - 2] === true && fit.lightMargin > 0.8,
-  };
+  const { borders, pitch } = fit.best;
+  // An end next to which less than a step can be seen, though the photo goes on there.
+  const before = borders[0] < 0.9 * pitch && grid.start < -reach + 2 / samples;
+  const after = cut.length - borders[count] < 0.9 * pitch;
+  const goesOn = grid.start + cut.length / samples > 1 + reach - 2 / samples;
+  const cramped = pitch <= pitches[0] || pitch >= pitches[pitches.length - 1] || before || (after && goesOn);
+  return { square, grid, samples, cut, prior, fit, cramped };
 }
 
 function priorOf(count: number, hasBase: boolean, pitches: readonly number[]): RhythmPrior {

@@ -8,9 +8,12 @@ import { cornersApart, fieldOf, grey, painted, rowOfBoxes, turnedBox } from './p
 import { blue, type PaintedStrip, stripOf } from './paintedStrip.ts';
 
 const neutral = { redGreen: 0, blueGreen: 0 };
+/** Times that double, from 10 s on; the first 0 where there is a base. */
+const times = (count: number, hasBase: boolean): number[] =>
+  Array.from({ length: count }, (_, i) => (hasBase ? (i === 0 ? 0 : 5 * 2 ** i) : 10 * 2 ** i));
 const find = ({ patches, steps }: PaintedStrip, table = grey(0.3), hasBase = false) => {
   const field = fieldOf(painted(640, 480, table, patches));
-  return findStrip(field, flatQuads(field), { count: steps.length, hasBase, neutral })!;
+  return findStrip(field, flatQuads(field), { seconds: times(steps.length, hasBase), neutral })!;
 };
 
 function expectInPlace(found: readonly Quad[], truth: readonly Quad[], least: number): void {
@@ -73,10 +76,11 @@ test.each([
 test('five or seven steps declared where there are six are less likely than six by more than 2 nats', () => {
   const { patches } = stripOf(rising, [320, 240], 0, 10);
   const field = fieldOf(painted(640, 480, grey(0.3), patches));
-  const found = findStrip(field, flatQuads(field), { count: 6, hasBase: true, neutral })!;
+  const found = findStrip(field, flatQuads(field), { seconds: times(6, true), neutral })!;
   expect(found.countOdds[0]).toBeGreaterThan(2);
   expect(found.countOdds[1]).toBeGreaterThan(2);
-  const declared = (count: number) => findStrip(field, flatQuads(field), { count, hasBase: true, neutral })!;
+  const declared = (count: number) =>
+    findStrip(field, flatQuads(field), { seconds: times(count, true), neutral })!;
   expect(declared(5).countOdds[1]).toBeLessThan(-2);
   expect(declared(7).countOdds[0]).toBeLessThan(-2);
 });
@@ -117,7 +121,7 @@ test('a strip of one tone leaves its direction open: less than 1 nat between bot
 
 test('an empty table has no strip', () => {
   const field = fieldOf(painted(640, 480, grey(0.3), []));
-  expect(findStrip(field, flatQuads(field), { count: 5, hasBase: true, neutral })).toBeUndefined();
+  expect(findStrip(field, flatQuads(field), { seconds: times(5, true), neutral })).toBeUndefined();
 });
 
 test('a band 20 px too wide on either side is brought in to the dyed area within 2 px', () => {
