@@ -151,6 +151,10 @@ export const askToday = (wish: TodayWish): Promise<Today> => sendJson('POST', `$
 export interface PrintWish extends Omit<TodayWish, 'timerStepSeconds'>, Partial<Outcome> {
   readonly secondsUsed: number;
   readonly calibrationId: string | null;
+  readonly id?: string;
+  readonly name?: string;
+  readonly exposedAt?: string;
+  readonly remark?: string;
 }
 
 export const keepPrint = (wish: PrintWish): Promise<Print> => sendJson('POST', `${ROOT}/prints`, wish);
@@ -160,10 +164,6 @@ export const sayOutcome = (id: string, outcome: Outcome): Promise<Print> =>
 
 interface UseWish {
   readonly dyeId?: string;
-  readonly id?: string;
-  readonly name?: string;
-  readonly exposedAt?: string;
-  readonly remark?: string;
   readonly clothId?: string;
   readonly lightId?: string;
 }

@@ -722,12 +722,6 @@ export const german: Words = {
     verdicts: { steady: 'Gleichmäßig', drifting: 'Driftet ab', jump: 'Einer sprang' },
     limits: (lower, upper) => `Grenzen ${lower} bis ${upper} Blenden`,
     timeFactor: (factor) => `Nimm notierte Zeiten mal ${factor}.`,
-    date: 'Belichtet',
-    shift: 'Verschiebung (Blenden)',
-    rules: 'Was auffällt',
-    rule: {
-      'beyond-limits': 'außerhalb der Grenzen',
-      'two-of-three': 'zwei von drei weit auf einer Seite',
     scraps: 'Kontrollreste',
     number: 'Nr.',
     which: 'Verglichen mit',
@@ -757,6 +751,12 @@ export const german: Words = {
       'moving-range':
         'Zwei Reste hintereinander unterscheiden sich mehr als sonst: Dazwischen hat sich etwas geändert, oder einer wurde anders gemacht.',
     },
+    date: 'Belichtet',
+    shift: 'Verschiebung (Blenden)',
+    rules: 'Was auffällt',
+    rule: {
+      'beyond-limits': 'außerhalb der Grenzen',
+      'two-of-three': 'zwei von drei weit auf einer Seite',
       'four-of-five': 'vier von fünf auf einer Seite',
       'eight-on-one-side': 'acht hintereinander auf einer Seite',
       'moving-average': 'gleitendes Mittel außerhalb seiner Grenzen',
@@ -766,15 +766,15 @@ export const german: Words = {
   },
 
   evenness: {
+    stale: 'Was angegeben ist, hat sich seither geändert: Zeichne die Karte neu.',
+    clear: 'Fotos und Karte weglegen',
+    cleared: 'Fotos und Karte sind weggelegt.',
     heading: 'Gleichmäßigkeit des Betts',
     why: 'Belichte einen ganzen beschichteten Bogen mit einer einzigen Zeit bis zu mittlerer Tiefe, wasche und trockne ihn und fotografiere ihn neben der Karte. Der Plan zeigt, wo das Bett weniger Licht bekommt.',
     noCurve: 'Hier ist noch kein Streifen mit einer Kurve bekannt.',
     noCurveNext:
       'Lies zuerst einen Teststreifen dieses Farbstoffs auf diesem Tuch: Seine Kurve macht aus Tiefe Licht.',
     curve: 'Kurve dieses Farbstoffs auf diesem Tuch',
-    stale: 'Was angegeben ist, hat sich seither geändert: Zeichne die Karte neu.',
-    clear: 'Fotos und Karte weglegen',
-    cleared: 'Fotos und Karte sind weggelegt.',
     chooseCurve: 'Wähle einen Streifen',
     noCurveChosen: 'Wähle den Streifen, dessen Kurve für diesen Farbstoff und dieses Tuch gilt.',
     noCard: 'Gib die Felder deiner Karte an.',
