@@ -98,7 +98,9 @@ const words = process.argv.slice(2);
 // A copy out of `npm pack` is built already and has no sources.
 const isInstalledCopy = !existsSync(at('vite.config.ts'));
 const tasks = isInstalledCopy ? ['start'] : ['start', 'cli', 'test', 'build', 'bench', 'hostile'];
-const task = tasks.includes(words[0]) ? words.shift() : 'cli';
+const named = tasks.includes(words[0]) ? words.shift() : 'cli';
+// "tonestep start" is the page in a checkout as well.
+const task = named === 'cli' && words[0] === 'start' ? words.shift() : named;
 if (!isInstalledCopy) install();
 if (task === 'test') hand(at('tests', 'run.mjs'), words);
 else if (task === 'bench')

@@ -6,8 +6,8 @@ export interface CommandAnswer {
   readonly complaint?: string;
 }
 
-/** One word of the command line: `tonestep NAME …`. */
-export interface Command {
+/** What help says of one word of the command line: `tonestep NAME …`. */
+export interface Described {
   readonly name: string;
   /** How it is called, after the name; one form a line. */
   readonly usage: readonly string[];
@@ -15,6 +15,10 @@ export interface Command {
   readonly summary: string;
   /** What each option says, in the order in which a person needs them. */
   readonly options: readonly (readonly [option: string, meaning: string])[];
+}
+
+/** One word of the command line that ends with an answer. */
+export interface Command extends Described {
   readonly run: (words: readonly string[]) => Promise<CommandAnswer>;
 }
 

@@ -1,6 +1,7 @@
+import { packageRoot, packageVersion } from '../packageRoot.ts';
 import { backup } from './backup.ts';
 import { book } from './book.ts';
-import { type Command, CommandError } from './command.ts';
+import { type Command, CommandError, type Described } from './command.ts';
 import { compare } from './compare.ts';
 import { drift } from './drift.ts';
 import { evenness } from './evenness.ts';
@@ -40,6 +41,19 @@ export const COMMANDS: readonly Command[] = [
   restore,
 ];
 
+/** Serving the page is no command that ends with an answer, but stands beside them in the help. */
+const START: Described = {
+  name: 'start',
+  usage: ['[--lan | --lan=ADDRESS]'],
+  summary: 'opens the page on this computer, with --lan also for paired phones on the local network',
+  options: [
+    ['--lan', 'phones that you pair on the page come in; without it nothing outside this computer does'],
+    ['--lan=ADDRESS', 'the same on one of several networks'],
+    ['PORT=5000', 'set before the command: another port than 4747'],
+  ],
+};
+const HELPED: readonly Described[] = [START, ...COMMANDS];
+
 /** Where the text of a run goes, and how the process ends. */
 export interface RunResult {
   readonly stdout: string;
@@ -49,22 +63,20 @@ export interface RunResult {
 }
 
 const overview = (): string => {
-  const width = Math.max(...COMMANDS.map((c) => c.name.length));
+  const width = Math.max(...HELPED.map((c) => c.name.length));
   return [
     'tonestep: from a photo of a test strip to an exposure time.',
     '',
-    ...COMMANDS.map((c) =>
-      wrapped(c.summary, `  tonestep ${c.name.padEnd(width)}  `, ' '.repeat(width + 13)),
-    ),
+    ...HELPED.map((c) => wrapped(c.summary, `  tonestep ${c.name.padEnd(width)}  `, ' '.repeat(width + 13))),
     '',
     wrapped(
-      '"tonestep help COMMAND" lists the options of one. Every command takes --json for one JSON object on stdout. Exit 0: an answer. Exit 2: refused input, with the reason.',
+      '"tonestep help COMMAND" lists the options of one, "tonestep --version" says which version this is. Every command but start takes --json for one JSON object on stdout. Exit 0: an answer. Exit 2: refused input, with the reason and what to do. Exit 1: a fault of ours.',
     ),
     '',
   ].join('\n');
 };
 
-const helpOn = ({ name, usage, summary, options }: Command): string => {
+const helpOn = ({ name, usage, summary, options }: Described): string => {
   const width = Math.max(...options.map(([option]) => option.length));
   return [
     wrapped(`tonestep ${name}: ${summary}`),
@@ -101,12 +113,14 @@ const refusal = (
   };
 };
 
-const find = (name: string | undefined): Command => {
-  const command = COMMANDS.find((c) => c.name === name);
+const find = <D extends Described>(name: string | undefined, among: readonly D[]): D => {
+  const command = among.find((c) => c.name === name);
   if (command) return command;
+  if (name === START.name)
+    throw new CommandError('usage', '"start" stands alone: tonestep start, or tonestep start --lan.');
   throw new CommandError(
     'usage',
-    `"${name}" is not a command. Use one of: ${COMMANDS.map((c) => c.name).join(', ')}.`,
+    `"${name}" is not a command. Use one of: ${HELPED.map((c) => c.name).join(', ')}; "tonestep help" says what each does.`,
   );
 };
 
@@ -126,8 +140,14 @@ export const runCommandLine = async (words: readonly string[]): Promise<RunResul
   try {
     if (name === undefined) return { stdout: overview(), stderr: '', exit: 2 };
     if (name === 'help' || isHelp(name))
-      return { stdout: rest[0] === undefined ? overview() : helpOn(find(rest[0])), stderr: '', exit: 0 };
-    command = find(name);
+      return {
+        stdout: rest[0] === undefined ? overview() : helpOn(find(rest[0], HELPED)),
+        stderr: '',
+        exit: 0,
+      };
+    if (name === '--version')
+      return { stdout: `${packageVersion(packageRoot(import.meta.url))}\n`, stderr: '', exit: 0 };
+    command = find(name, COMMANDS);
     if (rest.some(isHelp)) return { stdout: helpOn(command), stderr: '', exit: 0 };
     const answer = await command.run(rest);
     const stdout = json ? `${JSON.stringify(answer.json)}\n` : plain(answer.text);

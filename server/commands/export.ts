@@ -13,16 +13,18 @@ import { unwritable, whereTyped } from './writeBytes.ts';
 /** `tonestep export`: the whole book in one file. */
 export const exportBook: Command = {
   name: 'export',
-  usage: ['FILE.zip [--json]'],
+  usage: ['--out FILE.zip'],
   summary: 'packs the whole book, photos included, into one file for another machine or another program',
   options: [
-    ['FILE.zip', 'where it goes; replaced where there is one, and only once the new one is whole'],
+    ['--out FILE.zip', 'where it goes; replaced where there is one, and only once the new one is whole'],
     ['--json', 'one JSON object'],
   ],
   run: async (words) => {
-    const { positionals } = parseWords(words, { json: { type: 'boolean' } });
-    if (positionals.length !== 1) throw new CommandError('usage', 'Name the file that it goes into');
-    const [file] = positionals;
+    const { values, positionals } = parseWords(words, { out: { type: 'string' }, json: { type: 'boolean' } });
+    // "export FILE.zip" is how it was said at first.
+    const [file, ...more] = [...(values.out === undefined ? [] : [values.out]), ...positionals];
+    if (file === undefined) throw new CommandError('usage', 'Say where the archive goes: add --out BOOK.zip');
+    if (more.length > 0) throw new CommandError('usage', `"${more[0]}" is one word too many`);
     const path = whereTyped(file);
     const unfinished = `${path}.${randomUUID().slice(0, 8)}.part`;
     const made = await withBook(async ({ store }) => {

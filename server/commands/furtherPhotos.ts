@@ -13,11 +13,16 @@ export const tapOf = (what: 'card' | 'strip', text: string | undefined): Taps =>
   return { [what]: [Number(x), Number(y)] };
 };
 
+export interface FurtherPhoto {
+  readonly bytes: Uint8Array;
+  readonly marks?: Marks;
+}
+
 /** Further photos of one strip: `--also`, with `--also-marks` in the same order. @throws CommandError, AnalysisError. */
 export const furtherPhotos = async (
   also: readonly string[] = [],
   alsoMarks: readonly string[] = [],
-): Promise<readonly { readonly bytes: Uint8Array; readonly marks?: Marks }[]> => {
+): Promise<readonly FurtherPhoto[]> => {
   if (alsoMarks.length > 0 && alsoMarks.length !== also.length)
     throw new CommandError('usage', `--also-marks needs one file for each --also: ${also.length}`);
   return Promise.all(

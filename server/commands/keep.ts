@@ -1,6 +1,4 @@
-import { existsSync } from 'node:fs';
 import { parseTarget } from '../../analysis/advice/target.ts';
-import { parseMarks } from '../../analysis/locate/parseMarks.ts';
 import { SKIES } from '../../analysis/plan/sky.ts';
 import { keepContext } from '../contracts/recordReadings.ts';
 import type { Control } from '../contracts/recordUse.ts';
@@ -10,16 +8,14 @@ import { keepControl } from '../record/controls.ts';
 import { describedStrip } from '../record/describedStrip.ts';
 import { keepReading } from '../record/keepReading.ts';
 import { makeThing, thingByName } from '../record/things.ts';
-import { besidePath } from './beside.ts';
 import { momentOf, namedBatch } from './bookWords.ts';
 import { type Command, CommandError } from './command.ts';
-import { located, readBytes, readJson } from './files.ts';
-import { furtherPhotos, tapOf } from './furtherPhotos.ts';
 import { choiceOf, numberOf, parseWords } from './options.ts';
+import { PHOTO_WORDS, photoHelp, photoInput } from './photoInput.ts';
 import { fullReadingId } from './readingId.ts';
 import { readingText } from './readingText.ts';
 import { withBook } from './withBook.ts';
-import { WORKSHOP_HELP, WORKSHOP_WORDS, workshopOf } from './workshop.ts';
+import { workshopOf } from './workshop.ts';
 import { wrapped } from './wrapped.ts';
 
 /** The batch of this name, made where the book has none and the day of its mixing is said. */
@@ -44,24 +40,14 @@ export const keep: Command = {
   ],
   summary: 'reads a photo of a test strip and keeps photo and reading in the book',
   options: [
-    [
-      '--strip FILE',
-      'what was exposed; left out, NAME.strip.json (and NAME.marks.json, if any) beside NAME.jpg',
-    ],
-    ['--marks FILE', 'where card and steps are; looked for when left out'],
-    ['--tap-card X,Y', 'a point on the card, in pixels of the upright photo, where it is not found surely'],
-    ['--tap-strip X,Y', 'a point on the strip, likewise'],
-    [
-      '--also PHOTO',
-      'one more photo of the same strip, turned end for end or simply again; kept as well; may be repeated',
-    ],
-    ['--also-marks FILE', 'marks of that photo, in the order of --also'],
+    ...photoHelp({
+      target: '"L=45", "depth=80%", "full" (when left out), "swatch=L,a,b"',
+      further: '; kept as well',
+    }),
     [
       '--with ID',
       'a kept reading of an earlier strip of the same dye, cloth and light, fitted together; may be repeated',
     ],
-    ['--target TARGET', '"L=45", "depth=80%", "full" (when left out), "swatch=L,a,b"'],
-    ...WORKSHOP_HELP,
     ['--batch NAME', 'the batch of sensitiser; with --mixed where it is new'],
     ['--mixed DAY', 'when that batch was mixed, as 2026-05-30'],
     ['--lamp-hours N', "what the lamps' hour meter showed"],
@@ -76,15 +62,8 @@ export const keep: Command = {
   ],
   run: async (words) => {
     const { values, positionals } = parseWords(words, {
-      strip: { type: 'string' },
-      marks: { type: 'string' },
-      'tap-card': { type: 'string' },
-      'tap-strip': { type: 'string' },
-      also: { type: 'string', multiple: true },
-      'also-marks': { type: 'string', multiple: true },
+      ...PHOTO_WORDS,
       with: { type: 'string', multiple: true },
-      target: { type: 'string' },
-      ...WORKSHOP_WORDS,
       batch: { type: 'string' },
       mixed: { type: 'string' },
       'lamp-hours': { type: 'string' },
@@ -101,9 +80,6 @@ export const keep: Command = {
     if (values.against !== undefined && !values.control)
       throw new CommandError('usage', '--against needs --control beside it');
     const [path] = positionals;
-    const marksBeside = values.strip === undefined ? besidePath(path, 'marks') : null;
-    const marksPath =
-      values.marks ?? (marksBeside !== null && existsSync(located(marksBeside)) ? marksBeside : null);
     const target = values.target === undefined ? undefined : parseTarget(values.target);
     const options = workshopOf(values);
     const context = {
@@ -116,11 +92,8 @@ export const keep: Command = {
     };
     const exposedAt = momentOf('exposed', values.exposed);
     const mixedAt = momentOf('mixed', values.mixed);
-    const photo = await readBytes(path);
-    const strip = describedStrip(await readJson(values.strip ?? besidePath(path, 'strip'), 'strip-invalid'));
-    const marks = marksPath === null ? undefined : parseMarks(await readJson(marksPath, 'marks-invalid'));
-    const taps = { ...tapOf('card', values['tap-card']), ...tapOf('strip', values['tap-strip']) };
-    const also = await furtherPhotos(values.also, values['also-marks']);
+    const { photo, stripJson, marks, taps, also } = await photoInput(path, values);
+    const strip = describedStrip(stripJson);
     return withBook(async (desk) => {
       const againstId = values.against === undefined ? null : await fullReadingId(desk, values.against);
       const withIds: string[] = [];
@@ -130,7 +103,7 @@ export const keep: Command = {
         photo,
         strip,
         marks,
-        ...(Object.keys(taps).length > 0 && { taps }),
+        ...(taps && { taps }),
         ...(also.length > 0 && { also: also.map(({ bytes, ...rest }) => ({ photo: bytes, ...rest })) }),
         target,
         options,

@@ -32,7 +32,9 @@ export const parseWords = <const T extends OptionsConfig>(words: readonly string
   } catch (error) {
     if (!isParseError(error)) throw error;
     const [sentence] = error.message.split(/[.\n]/);
-    throw new CommandError('usage', sentence.replace(/ argument is ambiguous$/, ' has no value'));
+    const [, valueless] =
+      /^Option '[^']*?(--[\w-]+)[^']*' argument (?:missing|is ambiguous)/.exec(sentence) ?? [];
+    throw new CommandError('usage', valueless === undefined ? sentence : `${valueless} has no value`);
   }
 };
 

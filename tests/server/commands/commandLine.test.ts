@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { COMMANDS, runCommandLine } from '../../../server/commands/commandLine.ts';
 import { longestLine } from './readingFile.ts';
@@ -9,6 +10,15 @@ describe('the command line', () => {
     expect(bare).toMatchObject({ exit: 2, stdout: help.stdout });
     expect(help.exit).toBe(0);
     for (const { name } of COMMANDS) expect(help.stdout).toContain(`tonestep ${name}`);
+    expect(longestLine(help.stdout)).toBeLessThanOrEqual(80);
+  });
+
+  test('has help on start, which stands alone, and says its version', async () => {
+    const { stdout, exit } = await runCommandLine(['help', 'start']);
+    expect(exit).toBe(0);
+    expect(stdout).toMatch(/--lan[\s\S]*paired|--lan[\s\S]*pair on the page/);
+    const { version } = JSON.parse(readFileSync(new URL('../../../package.json', import.meta.url), 'utf8'));
+    expect(await runCommandLine(['--version'])).toEqual({ stdout: `${version}\n`, stderr: '', exit: 0 });
   });
 
   test.each(COMMANDS.map((c) => c.name))(
@@ -57,7 +67,10 @@ describe('the command line', () => {
     [['plan', '--light', 'candle'], /tubes, led, sun, other/],
     [['plan', 'read'], /"read"/],
     [['read'], /photo/],
-    [['read', 'a.jpg'], /--strip/],
+    [['read', '--strip'], /--strip has no value/],
+    [['start', '--json'], /"start" stands alone/],
+    [['read', 'a.jpg'], /no such file/],
+    [['read', 'README.md'], /README\.strip\.json beside it, or add --strip/],
     [['read', 'a.jpg', 'b.jpg', '--marks', 'c.json'], /--marks goes with one/],
     [['compare', 'one.json'], /2 to 12/],
     [['transfer', '--scrap', '90=45±1'], /--curve/],
