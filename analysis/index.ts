@@ -9,13 +9,16 @@ import { fitStrips, type StripPoints } from './curve/fitStrips.ts';
 import { AnalysisError, type Warning } from './errors.ts';
 import type { Strip } from './level/card.ts';
 import { level } from './level/level.ts';
+import { marksInPhoto, tapsInPicture } from './locate/inPicture.ts';
 import type { Marks } from './locate/marks.ts';
 import { placeMarks } from './locate/placeMarks.ts';
 import { findOnSheet } from './locate/sheetMarks.ts';
 import type { Taps } from './locate/taps.ts';
+import { markedPicture } from './markedPicture.ts';
 import { METHOD_VERSION } from './methodVersion.ts';
-import { decodePhoto } from './photo/decode.ts';
+import { decodeToMeasure } from './photo/decode.ts';
 import type { Photo } from './photo/photo.ts';
+import { fullSize } from './photo/reduction.ts';
 import { phrase } from './phrases.ts';
 import type { Reading } from './reading.ts';
 import { combinePhotos } from './steps/combinePhotos.ts';
@@ -40,7 +43,7 @@ export interface ReadOptions {
 /** One photo of the strip, and where things are in it. */
 export interface StripPhoto {
   readonly bytes: Uint8Array;
-  /** The same photo as `decodePhoto` gives it, where the caller has it already. */
+  /** The same photo as `decodeToMeasure` or `decodePhoto` gives it, where the caller has it already. */
   readonly decoded?: Photo;
   /** Looked for in the photo when missing. */
   readonly marks?: Marks;
@@ -57,17 +60,22 @@ const SHEET_PAPER: Warning = {
 };
 
 const readPhoto = async ({ bytes, decoded, marks: given, taps }: StripPhoto, strip: Strip, seed: number) => {
-  const photo = decoded ?? (await decodePhoto(bytes));
-  const sheet = given || taps ? null : await findOnSheet(photo, strip);
-  const { marks, warnings, needs, countDiffers } = placeMarks(
-    photo,
+  const picture = decoded ?? (await decodeToMeasure(bytes));
+  const sheet = given || taps ? null : await findOnSheet(picture, strip);
+  const placed = placeMarks(
+    picture,
     strip,
     given ?? null,
-    taps,
+    taps && tapsInPicture(taps, picture),
     sheet?.found,
   );
-  const tiled = cutTiles(photo, marks);
-  const findings = checkPhoto(photo, marks, tiled);
+  const { warnings, needs, countDiffers } = placed;
+  // Given marks are in pixels of the photo itself, found ones in pixels of the picture that was looked at.
+  const marks = given ? placed.marks : marksInPhoto(placed.marks, picture);
+  const measured = await markedPicture(bytes, picture, marks);
+  const { photo } = measured;
+  const tiled = cutTiles(photo, measured.marks);
+  const findings = checkPhoto(photo, measured.marks, tiled);
   const levelled = level(tiled, strip, photo.profile, seed);
   return {
     set: readSteps(levelled, photo.profile),
@@ -86,8 +94,7 @@ const readPhoto = async ({ bytes, decoded, marks: given, taps }: StripPhoto, str
       ...levelled.warnings,
     ],
     photo: {
-      widthPx: photo.widthPx,
-      heightPx: photo.heightPx,
+      ...fullSize(photo),
       format: photo.format,
       profile: photo.profile.name,
     },

@@ -9,9 +9,11 @@ import { apartMarks } from './locate/apartMarks.ts';
 import type { Marks } from './locate/marks.ts';
 import { matchMarks } from './locate/matchMarks.ts';
 import { containsPoint, quadCentre } from './locate/quadGeometry.ts';
+import { markedPicture } from './markedPicture.ts';
 import { METHOD_VERSION } from './methodVersion.ts';
-import { decodePhoto } from './photo/decode.ts';
+import { decodeToMeasure } from './photo/decode.ts';
 import type { Photo } from './photo/photo.ts';
+import { fullSize } from './photo/reduction.ts';
 import { phrase } from './phrases.ts';
 import { combinePhotos, type Repeatability } from './steps/combinePhotos.ts';
 import { readSteps } from './steps/readSteps.ts';
@@ -64,16 +66,17 @@ const sheetTiles = (photo: Photo, cells: Marks): Tiled => {
     return cutTiles(photo, cells);
   } catch (error) {
     if (!(error instanceof AnalysisError && / step of \d+ s /.test(error.message))) throw error;
+    const { widthPx, heightPx } = fullSize(photo);
     throw new AnalysisError(
       error.code,
       error.code === 'marks-outside-photo'
-        ? `The mark of the sheet lies outside the photo (${photo.widthPx} × ${photo.heightPx} pixels). Set its corners on the sheet.`
+        ? `The mark of the sheet lies outside the photo (${widthPx} × ${heightPx} pixels). Set its corners on the sheet.`
         : 'The sheet is too small in the photo for so many cells. Move closer, ask for fewer rows and columns, or use the photo at full size.',
       {
         cause: error,
         phrase:
           error.code === 'marks-outside-photo'
-            ? phrase('mark-outside', { of: 'the sheet', widthPx: photo.widthPx, heightPx: photo.heightPx })
+            ? phrase('mark-outside', { of: 'the sheet', widthPx, heightPx })
             : phrase('bed-sheet-small', {}),
       },
     );
@@ -87,7 +90,6 @@ const readPhoto = async (
   columns: number,
   seed: number,
 ) => {
-  const photo = await decodePhoto(bytes);
   const cells = cellMarks(marks, rows, columns);
   const strip = {
     dye: '',
@@ -104,7 +106,9 @@ const readPhoto = async (
       `Card patch "${onSheet.name}" is marked on the sheet. Lay the card beside the sheet, and set each mark on its own area.`,
       { phrase: phrase('bed-card-on-sheet', { patch: onSheet.name }) },
     );
-  const tiled = sheetTiles(photo, cells);
+  const measured = await markedPicture(bytes, await decodeToMeasure(bytes), cells);
+  const { photo } = measured;
+  const tiled = sheetTiles(photo, measured.marks);
   // Cloth beside a cell is the next cell: nothing on the sheet may pass for evenly exposed.
   const levelled = level({ ...tiled, bands: [] }, strip, photo.profile, seed);
   return { set: readSteps(levelled, photo.profile), levelled };

@@ -1,4 +1,4 @@
-import { decodePhoto } from '../analysis/photo/decode.ts';
+import { decodeToMeasure } from '../analysis/photo/decode.ts';
 import type { Photo } from '../analysis/photo/photo.ts';
 import { type BoundedMemory, createBoundedMemory } from './boundedMemory.ts';
 
@@ -16,7 +16,7 @@ const bytesOf = ({ codes, clippedInFile }: Photo): number =>
 export const decodedOnce = async (key: string, bytes: Uint8Array): Promise<Photo> => {
   const known = decoded.get(key);
   if (known) return known;
-  const photo = await decodePhoto(bytes);
+  const photo = await decodeToMeasure(bytes);
   decoded.put(key, photo, bytesOf(photo));
   return photo;
 };

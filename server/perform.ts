@@ -1,7 +1,7 @@
 import { readStripPhotos } from '../analysis/index.ts';
 import { planOnPhoto } from '../analysis/locate/sheetPlan.ts';
 import { lookAtSteps } from '../analysis/lookAtSteps.ts';
-import { decodePhoto } from '../analysis/photo/decode.ts';
+import { decodePhoto, decodeToMeasure } from '../analysis/photo/decode.ts';
 import type { Photo } from '../analysis/photo/photo.ts';
 import { previewJpeg, previewOf } from '../analysis/photo/preview.ts';
 import type { Reading } from '../analysis/reading.ts';
@@ -48,7 +48,7 @@ export const performRead = (task: ReadTask): Promise<Reading> => readAll(task);
 export const performLook = async ({ photos, strip }: LookTask): Promise<LookAnswer> => {
   const sets = [];
   for (const { photo, key, marks } of photos)
-    sets.push(lookAtSteps(await decodedOnce(key, photo), marks, strip));
+    sets.push(await lookAtSteps({ bytes: photo, decoded: await decodedOnce(key, photo), marks }, strip));
   const { steps } = combinePhotos(sets).set;
   return { steps: steps.map(({ seconds, L, a, b, uL }) => ({ seconds, L, a, b, uL })) };
 };
@@ -59,7 +59,7 @@ export const performReadAndPreview = async ({
   widthPx,
 }: ReadAndPreviewTask): Promise<ReadAndPreview> => {
   const decoded =
-    read.key === undefined ? await decodePhoto(read.photo) : await decodedOnce(read.key, read.photo);
+    read.key === undefined ? await decodeToMeasure(read.photo) : await decodedOnce(read.key, read.photo);
   // The picture is packed on another thread while this one reads.
   const small = previewOf(decoded, { widthPx });
   const [{ jpeg, photoWidthPx, photoHeightPx }, reading] = await Promise.all([small, readAll(read, decoded)]);

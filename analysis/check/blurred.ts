@@ -1,5 +1,6 @@
 import type { Marks } from '../locate/marks.ts';
 import type { Photo } from '../photo/photo.ts';
+import { pixelsJoined } from '../photo/reduction.ts';
 import { phrase } from '../phrases.ts';
 import type { Finding } from './finding.ts';
 import { measureSharpness } from './sharpness.ts';
@@ -18,12 +19,15 @@ export const blurFindings = (photo: Photo, marks: Marks): Finding[] => {
   const sharpness = measureSharpness(photo, quads);
   const limitPx = Math.max(LEAST_LIMIT_PX, (MOST_BLUR * Math.max(photo.widthPx, photo.heightPx)) / 1000);
   if (sharpness === null || sharpness.blurPx <= limitPx) return [];
+  // Said in pixels of the photo itself.
+  const joined = Math.max(...pixelsJoined(photo));
+  const [spreadPx, sharpPx] = [2 * joined * sharpness.blurPx, 2 * joined * limitPx];
   return [
     {
       code: 'photo-blurred',
       severity: 'retake',
-      message: `Even the sharpest borders of card and strip are spread over ${(2 * sharpness.blurPx).toFixed(0)} px; in a sharp photo of this size it is ${(2 * limitPx).toFixed(0)} px or less. Tap on the card to focus, rest the phone on something, use more light, and wipe the lens.`,
-      phrase: phrase('blurred', { spreadPx: 2 * sharpness.blurPx, limitPx: 2 * limitPx }),
+      message: `Even the sharpest borders of card and strip are spread over ${spreadPx.toFixed(0)} px; in a sharp photo of this size it is ${sharpPx.toFixed(0)} px or less. Tap on the card to focus, rest the phone on something, use more light, and wipe the lens.`,
+      phrase: phrase('blurred', { spreadPx, limitPx: sharpPx }),
     },
   ];
 };

@@ -1,6 +1,7 @@
 import type { Marks, Quad } from '../locate/marks.ts';
 import { sideLengths } from '../locate/quadGeometry.ts';
 import type { Photo } from '../photo/photo.ts';
+import { fullSize, pixelsJoined } from '../photo/reduction.ts';
 import { type Area, phrase } from '../phrases.ts';
 import { patchName, sentence, stepName } from './areaName.ts';
 import type { Finding } from './finding.ts';
@@ -29,7 +30,8 @@ const filledShare = (photo: Photo, marks: Marks): number => {
 
 /** Are card, strip and the photo itself large enough to be measured? */
 export const sizeFindings = (photo: Photo, marks: Marks): Finding[] => {
-  const { widthPx, heightPx } = photo;
+  const { widthPx, heightPx } = fullSize(photo);
+  const joined = Math.min(...pixelsJoined(photo));
   const findings: Finding[] = [];
   const filled = filledShare(photo, marks);
   const remedy =
@@ -38,7 +40,7 @@ export const sizeFindings = (photo: Photo, marks: Marks): Finding[] => {
       : 'Use the photo as the camera took it, not a reduced copy, or photograph fewer steps at a time.';
   const smallest = (areas: readonly { readonly name: string; readonly area: Area; readonly quad: Quad }[]) =>
     areas
-      .map(({ name, area, quad }) => ({ name, area, px: shorterSide(quad) }))
+      .map(({ name, area, quad }) => ({ name, area, px: joined * shorterSide(quad) }))
       .reduce((least, one) => (one.px < least.px ? one : least));
   for (const [code, area] of [
     [

@@ -1,6 +1,7 @@
 import { AnalysisError, type Warning } from '../errors.ts';
 import type { Strip } from '../level/card.ts';
 import type { Photo } from '../photo/photo.ts';
+import { fullSize } from '../photo/reduction.ts';
 import { phrase } from '../phrases.ts';
 import { apartMarks } from './apartMarks.ts';
 import { doubtPhrases } from './doubtWords.ts';
@@ -33,13 +34,21 @@ const heldInside = (marks: Marks, { widthPx, heightPx }: Photo): Marks => {
   };
 };
 
-const onPhoto = (taps: Taps, { widthPx, heightPx }: Photo): void => {
+const onPhoto = (taps: Taps, photo: Photo): void => {
+  const { widthPx, heightPx } = photo;
+  const full = fullSize(photo);
   for (const [what, tap] of Object.entries(taps))
     if (tap && !(tap[0] >= 0 && tap[1] >= 0 && tap[0] <= widthPx && tap[1] <= heightPx))
       throw new AnalysisError(
         'marks-outside-photo',
-        `The tap on the ${what} lies outside the photo of ${widthPx} × ${heightPx} pixels. Give it as [x, y] in pixels of the upright photo.`,
-        { phrase: phrase('tap-outside', { of: what as keyof Taps, widthPx: widthPx, heightPx: heightPx }) },
+        `The tap on the ${what} lies outside the photo of ${full.widthPx} × ${full.heightPx} pixels. Give it as [x, y] in pixels of the upright photo.`,
+        {
+          phrase: phrase('tap-outside', {
+            of: what as keyof Taps,
+            widthPx: full.widthPx,
+            heightPx: full.heightPx,
+          }),
+        },
       );
 };
 

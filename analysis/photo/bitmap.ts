@@ -9,6 +9,7 @@ import { openIcc } from './icc.ts';
 import { opaqueOnly } from './opaque.ts';
 import type { Photo } from './photo.ts';
 import type { Raster } from './raster.ts';
+import { reducedSize } from './reduction.ts';
 import { checkSize } from './size.ts';
 
 /** What libjpeg says where picture data, not just a header, is wrong. */
@@ -18,13 +19,16 @@ const PIXEL_DAMAGE =
 /**
  * What does this JPEG, PNG, WebP, TIFF or AVIF hold, turned upright by its EXIF orientation (by its own transform
  * in AVIF)? Code values exactly as stored, 8 or 16 bit, no colour conversion. Of a TIFF of several pages, the first.
+ * A large JPEG comes with fewer pixels where `reduced` is asked for, each the mean code of those that it stands for.
  */
 export async function readBitmap(
   bytes: Uint8Array,
   format: Exclude<Photo['format'], 'heic'>,
+  reduced = false,
 ): Promise<Raster> {
   const metadata = await metadataOf(bytes, format);
-  checkSize(metadata.autoOrient.width, metadata.autoOrient.height);
+  const full = { widthPx: metadata.autoOrient.width, heightPx: metadata.autoOrient.height };
+  checkSize(full.widthPx, full.heightPx);
   checkColourModel(metadata);
   const wide = metadata.depth === 'ushort';
   const icc = metadata.icc ?? null;
@@ -32,8 +36,10 @@ export async function readBitmap(
   const opening = icc === null ? undefined : openIcc(icc);
   // Damage to the picture is told first, so a faulty profile waits until it is asked for.
   opening?.catch(() => undefined);
+  const size = reduced && format === 'jpeg' ? reducedSize(full.widthPx, full.heightPx) : null;
   const { data, info } = await pixels(bytes, (image) =>
-    image
+    // A kernel without negative parts: no halo beside an edge that could pass for clipping.
+    (size ? image.resize(size.widthPx, size.heightPx, { fit: 'fill', kernel: 'linear' }) : image)
       .autoOrient()
       .toColourspace(wide ? 'rgb16' : 'srgb')
       .raw({ depth: wide ? 'ushort' : 'uchar' }),
@@ -53,6 +59,7 @@ export async function readBitmap(
   return {
     widthPx: info.width,
     heightPx: info.height,
+    ...(size && { full }),
     codes,
     maxCode,
     whiteCode: format === 'avif' ? whiteCodeOf(metadata) : maxCode,

@@ -26,10 +26,26 @@ import { assumedSrgb } from './srgb.ts';
  * Source: ICC.1 (profiles), ITU-T H.273 (code points), EXIF (orientation), ISO/IEC 23008-12 (HEIF).
  */
 export async function decodePhoto(bytes: Uint8Array): Promise<Photo> {
+  return decode(bytes, false);
+}
+
+/**
+ * The same with no more pixels than measuring needs: a large JPEG is decoded to fewer, which is quicker than decoding
+ * it whole. Each pixel is then the mean code of some of the file's, and `full` says how many pixels the photo has.
+ * Other formats, and photos that are not large, come as they are.
+ *
+ * A mean of codes lies a little below the code of the mean light, by half the curve's bend times the variance that
+ * was averaged away; the bench prints what that does to readings (docs/decisions/0012).
+ */
+export async function decodeToMeasure(bytes: Uint8Array): Promise<Photo> {
+  return decode(bytes, true);
+}
+
+async function decode(bytes: Uint8Array, reduced: boolean): Promise<Photo> {
   const format = photoFormat(bytes);
-  const raster = format === 'heic' ? await readHeic(bytes) : await readBitmap(bytes, format);
-  const { widthPx, heightPx } = raster;
-  return { widthPx, heightPx, format, ...(await withProfile(raster)) };
+  const raster = format === 'heic' ? await readHeic(bytes) : await readBitmap(bytes, format, reduced);
+  const { widthPx, heightPx, full } = raster;
+  return { widthPx, heightPx, ...(full && { full }), format, ...(await withProfile(raster)) };
 }
 
 type Coloured = Pick<Photo, 'codes' | 'maxCode' | 'profile' | 'clippedInFile'>;

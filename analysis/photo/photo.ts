@@ -15,6 +15,8 @@ export interface RgbProfile {
 export interface Photo {
   readonly widthPx: number;
   readonly heightPx: number;
+  /** Size of the photo itself, where the file was decoded to fewer pixels than it holds. */
+  readonly full?: { readonly widthPx: number; readonly heightPx: number };
   /** Code values, row-major from the top left, R G B interleaved: length 3·widthPx·heightPx. */
   readonly codes: Uint8Array | Uint16Array;
   readonly maxCode: 255 | 65535;

@@ -3,6 +3,7 @@ import { chainMatrix3, inverseMatrix3 } from '../colour/matrix3.ts';
 import { decodePhoto } from './decode.ts';
 import type { Photo } from './photo.ts';
 import { type ReducedPhoto, reduceBy } from './reduce.ts';
+import { fullSize } from './reduction.ts';
 import { srgbEncoded, srgbToXyz65 } from './srgb.ts';
 
 /** A small upright picture for the page, and the size of the photo that it stands for. */
@@ -34,12 +35,13 @@ export async function previewOf(photo: Photo, { widthPx }: { readonly widthPx: n
     .resize({ width: Math.min(widthPx, photo.widthPx) })
     .jpeg({ quality: 85 })
     .toBuffer({ resolveWithObject: true });
+  const full = fullSize(photo);
   return {
     jpeg: data,
     widthPx: info.width,
     heightPx: info.height,
-    photoWidthPx: photo.widthPx,
-    photoHeightPx: photo.heightPx,
+    photoWidthPx: full.widthPx,
+    photoHeightPx: full.heightPx,
   };
 }
 

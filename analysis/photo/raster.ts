@@ -5,6 +5,8 @@ import type { Icc } from './icc.ts';
 export interface Raster {
   readonly widthPx: number;
   readonly heightPx: number;
+  /** Size of the photo itself, where fewer pixels were decoded. */
+  readonly full?: { readonly widthPx: number; readonly heightPx: number };
   /** R G B interleaved, row by row; grey files repeat their one channel. */
   readonly codes: Uint8Array | Uint16Array;
   readonly maxCode: 255 | 65535;

@@ -1,9 +1,10 @@
 import { AnalysisError } from '../errors.ts';
 import { inverse, project, unitSquareTo } from '../locate/homography.ts';
-import type { Quad } from '../locate/marks.ts';
+import type { Marks, Quad } from '../locate/marks.ts';
 import { sideLengths } from '../locate/quadGeometry.ts';
 import { clippingLimits } from '../photo/clipping.ts';
 import type { Photo, Rgb } from '../photo/photo.ts';
+import { fullSize, pixelsJoined } from '../photo/reduction.ts';
 import { phrase } from '../phrases.ts';
 import type { Marked } from '../refusals.ts';
 import { codeSpread, roundingUOf } from './rounding.ts';
@@ -23,6 +24,12 @@ const GOLDEN = 0.6180339887498949;
 
 const tilesAlong = (px: number): number =>
   Math.max(1, Math.min(MOST_PER_SIDE, Math.floor(px / FEWEST_TILE_PX)));
+
+/** Are all marked areas large enough for as many tiles as an area is ever cut into? Marks in pixels of the picture. */
+export const holdAllTiles = ({ card, steps, swatch }: Marks): boolean =>
+  [...card, ...steps, ...(swatch ? [swatch] : [])].every(
+    ({ quad }) => tilesAlong(Math.min(...sideLengths(quad)) * (1 - 2 * EDGE_SHARE)) === MOST_PER_SIDE,
+  );
 
 /** Corners of what is read, in the area's own unit square. */
 const CORNERS = [
@@ -69,21 +76,25 @@ export const tilePatch = (photo: Photo, quad: Quad, what: Marked): TiledPatch =>
     Math.min(...ys) < -1 ||
     Math.max(...xs) > widthPx + 1 ||
     Math.max(...ys) > heightPx + 1
-  )
+  ) {
+    const full = fullSize(photo);
     throw new AnalysisError(
       'marks-outside-photo',
-      `The mark of ${nameOf(what)} lies outside the photo (${widthPx} × ${heightPx} pixels). Give marks in pixels of the upright photo.`,
-      { phrase: phrase('mark-outside', { of: what, widthPx: widthPx, heightPx: heightPx }) },
+      `The mark of ${nameOf(what)} lies outside the photo (${full.widthPx} × ${full.heightPx} pixels). Give marks in pixels of the upright photo.`,
+      { phrase: phrase('mark-outside', { of: what, widthPx: full.widthPx, heightPx: full.heightPx }) },
     );
+  }
   const [across, down] = sideLengths(quad);
   const keptAcross = across * (1 - 2 * EDGE_SHARE);
   const keptDown = down * (1 - 2 * EDGE_SHARE);
-  if (keptAcross < FEWEST_TILE_PX || keptDown < FEWEST_TILE_PX)
+  if (keptAcross < FEWEST_TILE_PX || keptDown < FEWEST_TILE_PX) {
+    const [joined] = pixelsJoined(photo);
     throw new AnalysisError(
       'marks-too-small',
-      `The mark of ${nameOf(what)} is only ${across.toFixed(0)} × ${down.toFixed(0)} pixels. Move closer, or use the photo at full size.`,
-      { phrase: phrase('mark-small', { of: what, widthPx: across, heightPx: down }) },
+      `The mark of ${nameOf(what)} is only ${(joined * across).toFixed(0)} × ${(joined * down).toFixed(0)} pixels. Move closer, or use the photo at full size.`,
+      { phrase: phrase('mark-small', { of: what, widthPx: joined * across, heightPx: joined * down }) },
     );
+  }
 
   const columns = tilesAlong(keptAcross);
   const rows = tilesAlong(keptDown);

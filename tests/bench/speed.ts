@@ -9,6 +9,7 @@ import { parseMarks } from '../../analysis/locate/parseMarks.ts';
 import { decodePhoto } from '../../analysis/photo/decode.ts';
 import { peakMegabytes } from './speedMemory.ts';
 import { asHeic, phonePhoto, resized, sheetPhoto, type TimedPhoto } from './speedPhotos.ts';
+import { measureReduced } from './speedReduced.ts';
 import { stagesOf } from './speedStages.ts';
 import { percentile } from './tables.ts';
 
@@ -153,6 +154,8 @@ export async function* measureSpeed(): AsyncGenerator<string[]> {
       ],
       folder,
     );
+    yield ['Large JPEGs measured in fewer pixels: what that does to readings'];
+    yield* measureReduced();
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }

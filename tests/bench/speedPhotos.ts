@@ -25,7 +25,8 @@ const PHONE_JPEG = { quality: 95, chromaSubsampling: '4:2:0' } as const;
 /** Variance of the noise against the accuracy bench's: two codes in mid grey, as a phone's indoors. No source. */
 const NOISIER = 10;
 
-const noisier = (camera: CameraSpec): CameraSpec => ({
+/** The same camera with the noise of a phone indoors. */
+export const noisier = (camera: CameraSpec): CameraSpec => ({
   ...camera,
   shotNoise: camera.shotNoise * NOISIER,
   readNoise: camera.readNoise * Math.sqrt(NOISIER),
