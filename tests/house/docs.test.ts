@@ -115,6 +115,19 @@ describe('README and DEVELOPERS', () => {
     expect(named.filter((name) => !Object.hasOwn(scripts, name))).toEqual([]);
   });
 
+  it('README.md names only labels that the page has', () => {
+    const textsIn = (value: unknown): string[] =>
+      typeof value === 'string'
+        ? [value]
+        : typeof value === 'object' && value !== null
+          ? Object.values(value).flatMap(textsIn)
+          : [];
+    const labels = new Set(textsIn(words).map((text) => text.toLowerCase()));
+    const named = [...prose('README.md').matchAll(/(?<![\w*])_([^_\n]+)_(?!\w)/g)].map(([, label]) => label);
+    expect(named.length).toBeGreaterThan(7);
+    expect(named.filter((label) => !labels.has(label.toLowerCase()))).toEqual([]);
+  });
+
   it('DEVELOPERS.md stays under 150 lines', () => {
     expect(read('DEVELOPERS.md').split('\n').length).toBeLessThan(150);
   });
