@@ -1,6 +1,7 @@
 import type { Phrase } from '../analysis/phrases.ts';
 import type { DemoAnswer, DemoList, PreviewAnswer, ReadingAnswer } from '../server/contracts/answers.ts';
 import type { ErrorAnswer, ErrorCode } from '../server/contracts/errors.ts';
+import type { LookAnswer, LookQuestion } from '../server/contracts/look.ts';
 import type { Marks, Taps } from '../server/contracts/marks.ts';
 import type { ReadOptions } from '../server/contracts/readOptions.ts';
 import type { StripDescription } from '../server/contracts/strip.ts';
@@ -70,28 +71,51 @@ export const fetchPhoto = async (href: string): Promise<Blob> => (await send(hre
 export const sendForPreview = async (photo: Blob, signal: AbortSignal): Promise<PreviewAnswer> =>
   answered(await send('/api/previews', { method: 'POST', body: formWith(photo), signal }));
 
-export interface ReadingRequest {
-  readonly photo: Blob;
-  readonly strip: StripDescription;
+/** A photo with its marks; a text in place of a photo names one that the server still holds. */
+interface SentPhoto {
+  readonly photo: Blob | string | null;
   readonly marks: Marks | null;
+}
+
+export interface ReadingRequest {
+  /** All photos of the strip: all sent, or all named. */
+  readonly photos: readonly [SentPhoto, ...SentPhoto[]];
+  readonly strip: StripDescription;
   readonly target: Target;
-  /** Where a person tapped on card and strip. */
-  readonly taps?: Taps;
-  /** Further photos of the same strip, looked through by themselves. */
-  readonly also?: readonly Blob[];
+  /** Where a person tapped on card and strip of the first photo. */
+  readonly taps?: Taps | undefined;
   readonly options?: ReadOptions;
 }
 
 export const sendForReading = async (
-  { photo, strip, marks, target, taps, also = [], options = {} }: ReadingRequest,
+  { photos: [first, ...others], strip, target, taps, options = {} }: ReadingRequest,
   signal: AbortSignal,
 ): Promise<ReadingAnswer> => {
-  const form = formWith(photo);
-  form.set('strip', JSON.stringify(strip));
-  if (marks) form.set('marks', JSON.stringify(marks));
-  form.set('target', JSON.stringify(target));
-  if (taps) form.set('taps', JSON.stringify(taps));
-  for (const other of also) form.append('also', other, 'also');
-  for (const [name, value] of Object.entries(options)) form.set(name, JSON.stringify(value));
+  const form = first.photo instanceof Blob ? formWith(first.photo) : new FormData();
+  const set = (name: string, value: unknown): void => form.set(name, JSON.stringify(value));
+  if (!(first.photo instanceof Blob)) set('photoKey', first.photo);
+  set('strip', strip);
+  if (first.marks) set('marks', first.marks);
+  else if (taps) set('taps', taps);
+  set('target', target);
+  if (others.some(({ marks }) => marks !== null))
+    set(
+      'alsoMarks',
+      others.map(({ marks }) => marks),
+    );
+  for (const { photo } of others) if (photo instanceof Blob) form.append('also', photo, 'also');
+  const named = others.flatMap(({ photo }) => (typeof photo === 'string' ? [photo] : []));
+  if (named.length > 0) set('alsoKeys', named);
+  for (const [name, value] of Object.entries(options)) set(name, value);
   return answered(await send('/api/readings', { method: 'POST', body: form, signal }));
 };
+
+export const sendForLook = async (question: LookQuestion, signal: AbortSignal): Promise<LookAnswer> =>
+  answered(
+    await send('/api/steps', {
+      method: 'POST',
+      headers: { 'Content-Type': 'application/json' },
+      body: JSON.stringify(question),
+      signal,
+    }),
+  );

@@ -14,6 +14,11 @@ export interface ChosenPhoto {
   readonly preview: Preview;
 }
 
+/** A further photo of the strip, with marks where they were placed by hand. */
+export interface FurtherDraft extends ChosenPhoto {
+  readonly marks: Marks | null;
+}
+
 /** What has been entered for the next reading. Kept through errors, and its text through a reload. */
 export const draft = {
   photo: signal<ChosenPhoto | null>(null),
@@ -27,7 +32,7 @@ export const draft = {
   cloth: signal(''),
   light: signal(''),
   /** Further photos of the same strip. */
-  also: signal<readonly { readonly file: Blob; readonly name: string }[]>([]),
+  also: signal<readonly FurtherDraft[]>([]),
   /** Marks placed by hand on the chosen photo; null where they are to be found. */
   marks: signal<Marks | null>(null),
   /** True once reading was asked for with something missing: then what is missing is said. */

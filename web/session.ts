@@ -6,19 +6,29 @@ import type { KeptReading } from '../server/contracts/recordReadings.ts';
 import type { StripDescription } from '../server/contracts/strip.ts';
 import type { Target } from '../server/contracts/target.ts';
 import { goTo, nameDetail, place } from './address.ts';
-import {
-  Failure,
-  fetchDemo,
-  fetchDemos,
-  fetchPhoto,
-  type ReadingRequest,
-  sendForPreview,
-  sendForReading,
-} from './api.ts';
-import { type ChosenPhoto, describedStrip, draft, keepDraft, restoreDraft } from './draft.ts';
+import { Failure, fetchDemo, fetchDemos, fetchPhoto, sendForPreview } from './api.ts';
+import { describedStrip, draft, keepDraft, restoreDraft } from './draft.ts';
+import { restoreDraftPhotos } from './draftPhotos.ts';
 import { readOptions } from './settings.ts';
-import { getFrom, putInto } from './shelf/database.ts';
-import { type KeptPicture, layOnShelf, openShelf, previewOf, type ShelfStrip, shelf } from './shelf/shelf.ts';
+import { pictureOf } from './shelf/pictureOf.ts';
+import { type KeptFurther, layOnShelf, openShelf, previewOf, type ShelfStrip, shelf } from './shelf/shelf.ts';
+import {
+  fetchedOnce,
+  learnKey,
+  type MarkedSource,
+  type PhotoSource,
+  readPhotos,
+  type StripRequest,
+  sourceOf,
+} from './stripPhotos.ts';
+
+/** A further photo of the strip on show. */
+export interface FurtherShown {
+  readonly photo: PhotoSource;
+  readonly preview: Preview;
+  /** As set by hand; null where they were looked for. */
+  readonly marks: Marks | null;
+}
 
 /** A reading on show, with what it takes to read its photo again. */
 export interface Shown {
@@ -28,9 +38,11 @@ export interface Shown {
   readonly preview: Preview;
   readonly strip: StripDescription;
   readonly demo: DemoSummary | null;
-  readonly photo: () => Promise<Blob>;
+  readonly photo: PhotoSource;
   /** Further photos of the same strip that were read with it. */
-  readonly also: readonly Blob[];
+  readonly also: readonly FurtherShown[];
+  /** Where a person tapped to have card and strip found; null where nobody had to. */
+  readonly taps: Taps | null;
   /** What the book says of it; null where it is not in the book. */
   readonly kept: KeptReading | null;
 }
@@ -80,6 +92,7 @@ const during = async (begin: Work, job: (signal: AbortSignal) => Promise<void>):
 };
 
 const show = (next: Shown): void => {
+  for (const { photo, preview } of [next, ...next.also]) learnKey(photo, preview.photoKey);
   batch(() => {
     shown.value = next;
     target.value = next.reading.advice.target;
@@ -99,24 +112,42 @@ const openDemo = (id: string): Promise<boolean> =>
       demo,
       kept: null,
       also: [],
-      photo: () => fetchPhoto(photoHref),
+      taps: null,
+      photo: fetchedOnce(() => fetchPhoto(photoHref)),
     });
   });
 
 /** A picture of a photo that no browser can draw by itself, while the server's own is gone. */
 const NO_PICTURE = 'data:image/svg+xml,%3Csvg xmlns="http://www.w3.org/2000/svg" width="4" height="3"/%3E';
 
-const fromShelf = ({ key, reading, strip, photo, preview, also = [] }: ShelfStrip): Shown => ({
+const noPicture = ({ widthPx, heightPx }: Reading['photo']): Preview => ({
+  href: NO_PICTURE,
+  photoWidthPx: widthPx,
+  photoHeightPx: heightPx,
+});
+
+/** A further photo as it was kept; of earlier versions there is the photo alone. */
+const furtherFrom = (kept: KeptFurther | Blob, facts: Reading['photo'] | undefined): FurtherShown => {
+  const { photo, preview, marks } = kept instanceof Blob ? { photo: kept, preview: null, marks: null } : kept;
+  return {
+    photo: sourceOf(photo),
+    preview: preview
+      ? previewOf(preview)
+      : noPicture(facts ?? { widthPx: 4, heightPx: 3, format: '', profile: '' }),
+    marks,
+  };
+};
+
+const fromShelf = ({ key, reading, strip, photo, preview, also = [], taps }: ShelfStrip): Shown => ({
   key,
   reading,
   strip,
   demo: null,
   kept: null,
-  preview: preview
-    ? previewOf(preview)
-    : { href: NO_PICTURE, photoWidthPx: reading.photo.widthPx, photoHeightPx: reading.photo.heightPx },
-  photo: async () => photo,
-  also,
+  preview: preview ? previewOf(preview) : noPicture(reading.photo),
+  photo: sourceOf(photo),
+  also: also.map((other, i) => furtherFrom(other, reading.furtherPhotos?.[i])),
+  taps: taps ?? null,
 });
 
 const KEPT = 'kept-';
@@ -125,8 +156,12 @@ const KEPT = 'kept-';
 export const keptKey = (id: string): string => KEPT + id;
 
 const showKept = async (kept: KeptReading, stopped: AbortSignal): Promise<void> => {
-  const { fetchKeptPreview } = await import('./record/recordApi.ts');
-  const { preview } = await fetchKeptPreview(kept.line.photo);
+  const { fetchKeptPreview, keptPhotoHref } = await import('./record/recordApi.ts');
+  const { settings } = kept;
+  const others = settings.also ?? [];
+  const [{ preview }, ...previews] = await Promise.all(
+    [kept.line.photo, ...others.map(({ photo }) => photo)].map(fetchKeptPreview),
+  );
   if (stopped.aborted) return;
   show({
     key: KEPT + kept.line.id,
@@ -135,8 +170,13 @@ const showKept = async (kept: KeptReading, stopped: AbortSignal): Promise<void> 
     strip: kept.settings.strip,
     demo: null,
     kept,
-    photo: () => fetchPhoto(kept.photoHref),
-    also: [],
+    photo: fetchedOnce(() => fetchPhoto(kept.photoHref)),
+    also: others.map(({ photo, marks }, i) => ({
+      photo: fetchedOnce(() => fetchPhoto(keptPhotoHref(photo))),
+      preview: previews[i].preview,
+      marks,
+    })),
+    taps: settings.taps ?? null,
   });
 };
 
@@ -173,33 +213,6 @@ export const openAnswer = async (): Promise<void> => {
   else if (demos.value[0]) await openDemo(demos.value[0].id);
 };
 
-const DRAFT_PHOTO = 'draft-photo';
-
-interface KeptPhoto extends KeptPicture {
-  readonly file: Blob;
-  readonly name: string;
-}
-
-const restorePhoto = async (): Promise<void> => {
-  try {
-    const kept = await getFrom<KeptPhoto>('things', DRAFT_PHOTO);
-    if (kept && draft.photo.value === null)
-      draft.photo.value = { file: kept.file, name: kept.name, preview: previewOf(kept) };
-  } catch {
-    // Without storage a reload begins without a photo.
-  }
-};
-
-const keepPhoto = async ({ file, name, preview }: ChosenPhoto): Promise<void> => {
-  try {
-    const { photoWidthPx, photoHeightPx, href } = preview;
-    const picture = await fetchPhoto(href);
-    await putInto('things', { file, name, picture, photoWidthPx, photoHeightPx }, DRAFT_PHOTO);
-  } catch {
-    // The photo then lives as long as the page.
-  }
-};
-
 let opened = false;
 
 /** Whether all that the browser kept is back and the demos are listed. */
@@ -209,7 +222,7 @@ export const pageIsOpen = (): boolean => opened;
 export const openPage = async (): Promise<void> => {
   restoreDraft();
   await openShelf();
-  await restorePhoto();
+  await restoreDraftPhotos();
   if (place.value.view === 'answer' && shelf.value.length > 0) await openAnswer();
   const listed = await during({ kind: 'opening-demo' }, async () => {
     demos.value = (await fetchDemos()).demos;
@@ -230,23 +243,23 @@ export const choosePhoto = (file: File): Promise<boolean> => {
       draft.marks.value = null;
       draft.also.value = [];
     });
-    keepPhoto(draft.photo.value as ChosenPhoto);
     if (preview.planId !== undefined)
       await (await import('./plan/planShelf.ts')).fillFromPlan(preview.planId);
   });
 };
 
-/** The server's preview, fetched to be kept; null where it is gone already. */
-const pictureOf = async ({ href, photoWidthPx, photoHeightPx }: Preview): Promise<KeptPicture | null> => {
-  try {
-    return { picture: await fetchPhoto(href), photoWidthPx, photoHeightPx };
-  } catch {
-    return null;
-  }
-};
-
 const keepOnShelf = async (now: Shown, readAt: number): Promise<void> => {
-  const [photo, preview] = await Promise.all([now.photo(), pictureOf(now.preview)]);
+  const [photo, preview, also] = await Promise.all([
+    now.photo(),
+    pictureOf(now.preview),
+    Promise.all(
+      now.also.map(async (other) => ({
+        photo: await other.photo(),
+        preview: await pictureOf(other.preview),
+        marks: other.marks,
+      })),
+    ),
+  ]);
   await layOnShelf({
     key: now.key,
     readAt,
@@ -254,7 +267,8 @@ const keepOnShelf = async (now: Shown, readAt: number): Promise<void> => {
     strip: now.strip,
     photo,
     preview,
-    also: now.also,
+    also,
+    ...(now.taps && { taps: now.taps }),
   });
 };
 
@@ -265,16 +279,23 @@ export const readDraft = async (taps?: Taps): Promise<void> => {
   if (!photo || !strip) return;
   keepDraft();
   const done = await during({ kind: 'reading', since: Date.now() }, async (stopped) => {
-    const also = draft.also.value.map(({ file }) => file);
-    const answer = await sendForReading(
+    const source = sourceOf(photo.file);
+    learnKey(source, photo.preview.photoKey);
+    const also = draft.also.value.map(({ file, preview, marks }): FurtherShown => {
+      const other = sourceOf(file);
+      learnKey(other, preview.photoKey);
+      return { photo: other, preview, marks };
+    });
+    const answer = await readPhotos(
       {
-        photo: photo.file,
+        photos: [
+          { source, marks: draft.marks.value },
+          ...also.map((other) => ({ source: other.photo, marks: other.marks })),
+        ],
         strip,
-        marks: draft.marks.value,
         target: target.value,
-        also,
         options: readOptions(),
-        ...(taps && { taps }),
+        taps,
       },
       stopped,
     );
@@ -286,8 +307,9 @@ export const readDraft = async (taps?: Taps): Promise<void> => {
       strip,
       demo: null,
       kept: null,
-      photo: async () => photo.file,
+      photo: source,
       also,
+      taps: taps ?? null,
     };
     show(next);
     keepOnShelf(next, readAt);
@@ -295,34 +317,47 @@ export const readDraft = async (taps?: Taps): Promise<void> => {
   if (done && shown.value) goTo('answer', shown.value.key);
 };
 
-/** What a person says of where things are: marks, or a tap on card and strip to look there. */
-export type Placed = { readonly marks: Marks } | { readonly taps: Taps };
+/** What a person says of where things are: marks for each photo, null to look for them; or taps to look there. */
+export type Placed =
+  | { readonly marks: readonly [Marks | null, ...(Marks | null)[]] }
+  | { readonly taps: Taps };
 
-const againOf = async ({ photo, also, strip }: Shown, by: Placed): Promise<ReadingRequest> => ({
-  photo: await photo(),
-  also,
-  strip,
-  marks: 'marks' in by ? by.marks : null,
-  ...('taps' in by && { taps: by.taps }),
-  target: target.value,
-  options: readOptions(),
-});
+/** The photos of a strip with marks in their order. */
+export const photosWith = <M>({ photo, also }: Shown, [first, ...others]: readonly [M, ...M[]]) =>
+  [
+    { source: photo, marks: first },
+    ...also.map((other, i) => ({ source: other.photo, marks: others[i] })),
+  ] as const;
+
+const againOf = (before: Shown, by: Placed): StripRequest => {
+  const photos: readonly [MarkedSource, ...MarkedSource[]] =
+    'marks' in by
+      ? photosWith<Marks | null>(before, by.marks)
+      : photosWith<Marks | null>(before, [null, ...before.also.map(({ marks }) => marks)]);
+  return {
+    photos,
+    strip: before.strip,
+    taps: ('taps' in by ? by.taps : before.taps) ?? undefined,
+    target: target.value,
+    options: readOptions(),
+  };
+};
 
 let following = new AbortController();
 
 /**
- * Lets the reading on show follow marks that are being moved: the newest marks count, a failure changes nothing, and
- * nothing is laid on the shelf before `readAgain`.
+ * Lets the reading on show follow marks that are being moved, those of all its photos: the newest marks count, a failure
+ * changes nothing, and nothing is laid on the shelf before `readAgain`.
  */
-export const followMarks = async (marks: Marks): Promise<void> => {
+export const followMarks = async (marks: readonly [Marks, ...Marks[]]): Promise<void> => {
   following.abort();
   following = new AbortController();
   const { signal: stopped } = following;
   const before = shown.value;
   if (!before) return;
   try {
-    const answer = await sendForReading(await againOf(before, { marks }), stopped);
-    if (!stopped.aborted && shown.value?.key === before.key) shown.value = { ...before, ...answer };
+    const { reading } = await readPhotos(againOf(before, { marks }), stopped);
+    if (!stopped.aborted && shown.value?.key === before.key) shown.value = { ...before, reading };
   } catch {
     // What stands against these marks is said when they are read for good.
   }
@@ -331,27 +366,36 @@ export const followMarks = async (marks: Marks): Promise<void> => {
 /** Shows a strip again as it was before its marks were moved. */
 export const restoreShown = (before: Shown): void => {
   following.abort();
-  shown.value = before;
+  if (shown.value?.key === before.key) shown.value = before;
 };
 
-/** Reads the photo on show once more, with marks or taps of a person. Returns whether that worked. */
+/** Reads the photos on show once more, with marks or taps of a person. Returns whether that worked. */
 export const readAgain = (by: Placed): Promise<boolean> => {
   following.abort();
   const before = shown.value;
   if (!before) return Promise.resolve(false);
   return during({ kind: 'reading', since: Date.now() }, async (stopped) => {
-    if (before.kept && 'marks' in by) {
-      const { marks } = by;
+    const others = 'marks' in by ? by.marks.slice(1) : before.also.map(({ marks }) => marks);
+    if (before.kept) {
       const { readKeptAgain } = await import('./record/recordApi.ts');
-      await showKept(
-        await readKeptAgain(before.kept.line.id, { marks, options: readOptions(), confirmed: true }),
-        stopped,
-      );
+      const [first] = 'marks' in by ? by.marks : [null];
+      const wish = {
+        ...('taps' in by ? { marks: null, taps: by.taps } : first && { marks: first }),
+        ...(others.length > 0 && { alsoMarks: [...others] }),
+        options: readOptions(),
+        confirmed: 'marks' in by,
+      };
+      await showKept(await readKeptAgain(before.kept.line.id, wish), stopped);
       return;
     }
-    const answer = await sendForReading(await againOf(before, by), stopped);
+    const answer = await readPhotos(againOf(before, by), stopped);
     if (stopped.aborted) return;
-    const next = { ...before, ...answer };
+    const next: Shown = {
+      ...before,
+      reading: answer.reading,
+      also: before.also.map((other, i) => ({ ...other, marks: others[i] ?? null })),
+      taps: 'taps' in by ? by.taps : by.marks[0] === null ? before.taps : null,
+    };
     show(next);
     if (!next.demo) keepOnShelf(next, shelf.value.find(({ key }) => key === next.key)?.readAt ?? Date.now());
   });

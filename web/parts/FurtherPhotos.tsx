@@ -1,33 +1,99 @@
-import { draft } from '../draft.ts';
+import { useSignal } from '@preact/signals';
+import type { Marks } from '../../server/contracts/marks.ts';
+import { type Failure, sendForPreview } from '../api.ts';
+import { describedStrip, draft, type FurtherDraft } from '../draft.ts';
+import { failureOf } from '../record/ask.ts';
+import { learnKey, sourceOf } from '../stripPhotos.ts';
 import { words } from '../words.ts';
+import { HandPlaced, handMarksFor } from './HandPlaced.tsx';
+import { tell } from './Notice.tsx';
+import { ProblemNote } from './ProblemNote.tsx';
 
 const MOST = 7;
 
+/** One further photo: seen small, with a way to place its marks by hand and to leave it out. */
+const Further = ({ photo, index }: { photo: FurtherDraft; index: number }) => {
+  const number = index + 2;
+  const change = (marks: Marks | null): void => {
+    draft.also.value = draft.also.value.map((one) => (one.file === photo.file ? { ...one, marks } : one));
+  };
+  return (
+    <li class="further-photo">
+      <p class="further-head">
+        <span>{words.form.further(number, photo.name)}</span>
+        <button
+          type="button"
+          class="quiet"
+          aria-label={words.form.removeFurther(number)}
+          onClick={() => {
+            const all = draft.also.value;
+            draft.also.value = all.filter(({ file }) => file !== photo.file);
+            tell(words.form.furtherGone(number), () => {
+              draft.also.value = all;
+            });
+          }}
+        >
+          ×
+        </button>
+      </p>
+      <HandPlaced photo={photo} marks={photo.marks} onChange={change} />
+      {photo.marks === null && (
+        <button
+          type="button"
+          class="quiet"
+          disabled={describedStrip() === null}
+          onClick={() => change(handMarksFor(photo.preview))}
+        >
+          {words.photo.placeByHand}
+        </button>
+      )}
+      {photo.marks !== null && (
+        <button type="button" class="quiet" onClick={() => change(null)}>
+          {words.form.marksForget}
+        </button>
+      )}
+    </li>
+  );
+};
+
 /** More photos of the same strip: what they agree on is surer, and a slant of light cancels in a turned one. */
 export const FurtherPhotos = () => {
+  const opening = useSignal(false);
+  const failure = useSignal<Failure | null>(null);
   const photos = draft.also.value;
+  const add = async (file: File): Promise<void> => {
+    opening.value = true;
+    failure.value = null;
+    const first = draft.photo.value;
+    try {
+      const { preview } = await sendForPreview(file, new AbortController().signal);
+      learnKey(sourceOf(file), preview.photoKey);
+      // Another first photo begins another strip.
+      if (draft.photo.value === first)
+        draft.also.value = [...draft.also.value, { file, name: file.name, preview, marks: null }];
+    } catch (error) {
+      failure.value = failureOf(error);
+    } finally {
+      opening.value = false;
+    }
+  };
   return (
     <div class="further-photos">
       {photos.length > 0 && (
         <ul class="plain-list">
-          {photos.map(({ name }, i) => (
-            <li key={i} class="further-photo">
-              <span>{words.form.further(i + 2, name)}</span>
-              <button
-                type="button"
-                class="quiet"
-                aria-label={words.form.removeFurther(i + 2)}
-                onClick={() => {
-                  draft.also.value = photos.filter((_, other) => other !== i);
-                }}
-              >
-                ×
-              </button>
-            </li>
+          {photos.map((photo, i) => (
+            <Further key={i} photo={photo} index={i} />
           ))}
         </ul>
       )}
-      {photos.length < MOST && (
+      {opening.value && (
+        <p role="status" class="work">
+          <progress aria-label={words.form.opening} />
+          {words.form.opening}
+        </p>
+      )}
+      {failure.value && <ProblemNote failure={failure.value} />}
+      {photos.length < MOST && !opening.value && (
         <label class="pick">
           {words.form.addFurther}
           <input
@@ -35,7 +101,7 @@ export const FurtherPhotos = () => {
             accept="image/*,.heic,.heif,.avif,.tif,.tiff"
             onChange={(event) => {
               const [file] = event.currentTarget.files ?? [];
-              if (file) draft.also.value = [...photos, { file, name: file.name }];
+              if (file) add(file);
               event.currentTarget.value = '';
             }}
           />

@@ -1,14 +1,11 @@
-import { patchNamesOf } from '../cardPatches.ts';
 import { describedStrip, draft } from '../draft.ts';
-import { firstMarks } from '../handMarks.ts';
 import { formatNumber } from '../numbers.ts';
 import { UsePhonePart } from '../phone/lazyPhone.tsx';
 import { visitor } from '../phone/visitor.ts';
 import { choosePhoto, work } from '../session.ts';
 import { words } from '../words.ts';
 import { FurtherPhotos } from './FurtherPhotos.tsx';
-import { MarkEditor } from './MarkEditor.tsx';
-import { MarkedPhoto } from './MarkedPhoto.tsx';
+import { HandPlaced, handMarksFor } from './HandPlaced.tsx';
 
 const ACCEPTED = 'image/*,.heic,.heif,.avif,.tif,.tiff';
 
@@ -30,15 +27,8 @@ const Picker = ({ label, camera, primary }: { label: string; camera: boolean; pr
 
 /** Begins to place marks by hand: strip and card as two bands to be pulled into place. */
 export const placeByHand = (): void => {
-  const strip = describedStrip();
   const preview = draft.photo.value?.preview;
-  if (!strip || !preview) return;
-  draft.marks.value = firstMarks(
-    preview.photoWidthPx,
-    preview.photoHeightPx,
-    strip.steps.map((step) => step.seconds),
-    patchNamesOf(strip.card),
-  );
+  if (preview) draft.marks.value = handMarksFor(preview);
 };
 
 /** Choose, take or drop the photo; then see it, and if need be say where strip and card are. */
@@ -57,17 +47,13 @@ export const PhotoField = () => {
       )}
       {photo && !opening && (
         <>
-          {marks ? (
-            <MarkEditor
-              preview={photo.preview}
-              marks={marks}
-              onChange={(next) => {
-                draft.marks.value = next;
-              }}
-            />
-          ) : (
-            <MarkedPhoto preview={photo.preview} marks={null} />
-          )}
+          <HandPlaced
+            photo={photo}
+            marks={marks}
+            onChange={(next) => {
+              draft.marks.value = next;
+            }}
+          />
           <p class="fine">
             {words.form.ready(
               photo.name,

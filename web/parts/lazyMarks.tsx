@@ -2,17 +2,17 @@ import { signal } from '@preact/signals';
 import type { ComponentProps } from 'preact';
 import { words } from '../words.ts';
 
-type Editor = typeof import('./MarkEditor.tsx').MarkEditor;
+type Editor = typeof import('./LiveEditor.tsx').LiveEditor;
 type Taps = typeof import('./TapPhoto.tsx').TapPhoto;
 
 /** What takes a hand to set right is fetched once it is asked for. */
-const parts = signal<{ readonly MarkEditor: Editor; readonly TapPhoto: Taps } | null>(null);
+const parts = signal<{ readonly LiveEditor: Editor; readonly TapPhoto: Taps } | null>(null);
 
 const load = (): void => {
   if (parts.peek() === null)
-    Promise.all([import('./MarkEditor.tsx'), import('./TapPhoto.tsx')]).then(
-      ([{ MarkEditor }, { TapPhoto }]) => {
-        parts.value = { MarkEditor, TapPhoto };
+    Promise.all([import('./LiveEditor.tsx'), import('./TapPhoto.tsx')]).then(
+      ([{ LiveEditor }, { TapPhoto }]) => {
+        parts.value = { LiveEditor, TapPhoto };
       },
       () => undefined,
     );
@@ -20,10 +20,10 @@ const load = (): void => {
 
 const Loading = () => <p role="status">{words.frame.loading}</p>;
 
-export const MarkEditorPart = (props: ComponentProps<Editor>) => {
+export const LiveEditorPart = (props: ComponentProps<Editor>) => {
   load();
   const loaded = parts.value;
-  return loaded ? <loaded.MarkEditor {...props} /> : <Loading />;
+  return loaded ? <loaded.LiveEditor {...props} /> : <Loading />;
 };
 
 export const TapPhotoPart = (props: ComponentProps<Taps>) => {

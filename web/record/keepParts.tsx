@@ -132,8 +132,11 @@ export const KeepForm = ({ shown }: { shown: Shown }) => {
         photo: await shown.photo(),
         strip: { ...strip, ...names },
         marks: byHand ? reading.marks : null,
+        taps: shown.taps,
         target: target.value,
-        also: shown.also,
+        also: await Promise.all(
+          shown.also.map(async (other) => ({ photo: await other.photo(), marks: other.marks })),
+        ),
         options: readOptions(),
         context: {
           id,

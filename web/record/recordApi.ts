@@ -2,7 +2,7 @@ import type { PreviewAnswer } from '../../server/contracts/answers.ts';
 import type { ArchiveAnswer } from '../../server/contracts/archive.ts';
 import type { ComparisonAnswer } from '../../server/contracts/comparison.ts';
 import type { DriftAnswer } from '../../server/contracts/drift.ts';
-import type { Marks } from '../../server/contracts/marks.ts';
+import type { Marks, Taps } from '../../server/contracts/marks.ts';
 import type { Reading } from '../../server/contracts/reading.ts';
 import type { ReadOptions } from '../../server/contracts/readOptions.ts';
 import type {
@@ -88,6 +88,9 @@ export const fetchReadings = (wish: ListWish): Promise<ReadingList> =>
 
 export const fetchKept = (id: string): Promise<KeptReading> => get(`/readings/${id}`);
 
+/** The address of a kept photo as it was sent. */
+export const keptPhotoHref = (sha256: string): string => `${ROOT}/photos/${sha256}`;
+
 export const fetchKeptPreview = (sha256: string): Promise<PreviewAnswer> => get(`/photos/${sha256}/preview`);
 
 export interface KeepWish {
@@ -96,8 +99,10 @@ export interface KeepWish {
   /** Only where a person set them. */
   readonly marks: Marks | null;
   readonly target: Target;
-  /** Further photos of the strip. */
-  readonly also: readonly Blob[];
+  /** Where a person tapped to have card and strip found. */
+  readonly taps: Taps | null;
+  /** Further photos of the strip, with marks where a person set them. */
+  readonly also: readonly { readonly photo: Blob; readonly marks: Marks | null }[];
   /** The workshop's timer and thresholds. */
   readonly options: ReadOptions;
   readonly context: Partial<KeepContext>;
@@ -107,6 +112,7 @@ export const keepReading = async ({
   photo,
   strip,
   marks,
+  taps,
   target,
   also,
   options,
@@ -115,8 +121,11 @@ export const keepReading = async ({
   const form = formWith(photo);
   form.set('strip', JSON.stringify(strip));
   if (marks) form.set('marks', JSON.stringify(marks));
+  else if (taps) form.set('taps', JSON.stringify(taps));
   form.set('target', JSON.stringify(target));
-  for (const other of also) form.append('also', other, 'also');
+  for (const { photo } of also) form.append('also', photo, 'also');
+  if (also.some((other) => other.marks !== null))
+    form.set('alsoMarks', JSON.stringify(also.map((other) => other.marks)));
   for (const [name, value] of Object.entries(options)) form.set(name, JSON.stringify(value));
   form.set('context', JSON.stringify(context));
   return answered(await send(`${ROOT}/readings`, { method: 'POST', body: form }));

@@ -1,5 +1,6 @@
 import { signal } from '@preact/signals';
 import type { Preview } from '../../server/contracts/answers.ts';
+import type { Marks, Taps } from '../../server/contracts/marks.ts';
 import type { Reading } from '../../server/contracts/reading.ts';
 import type { StripDescription } from '../../server/contracts/strip.ts';
 import { allOf, putInto, removeFrom } from './database.ts';
@@ -9,6 +10,16 @@ export interface KeptPicture {
   readonly picture: Blob;
   readonly photoWidthPx: number;
   readonly photoHeightPx: number;
+  /** The name under which the server held the photo. */
+  readonly photoKey?: string;
+}
+
+/** A further photo of a strip as this browser keeps it. */
+export interface KeptFurther {
+  readonly photo: Blob;
+  readonly preview: KeptPicture | null;
+  /** As set by hand. */
+  readonly marks: Marks | null;
 }
 
 /** One strip that was read on this page, with all that it takes to show it and to read it again. */
@@ -20,7 +31,9 @@ export interface ShelfStrip {
   readonly photo: Blob;
   readonly preview: KeptPicture | null;
   /** Further photos that were read with it. */
-  readonly also?: readonly Blob[];
+  readonly also?: readonly (KeptFurther | Blob)[];
+  /** Where a person tapped to have card and strip found. */
+  readonly taps?: Taps;
   /** The reading in the book, once it is kept. */
   readonly keptId?: string;
 }
@@ -69,13 +82,19 @@ export const takeOffShelf = async (key: string): Promise<void> => {
 };
 
 const addresses = new WeakMap<Blob, string>();
+const pictures = new Map<string, KeptPicture>();
 
 /** A preview that the page can show without asking the server. */
-export const previewOf = ({ picture, photoWidthPx, photoHeightPx }: KeptPicture): Preview => {
+export const previewOf = (kept: KeptPicture): Preview => {
+  const { picture, photoWidthPx, photoHeightPx, photoKey } = kept;
   let href = addresses.get(picture);
   if (!href) {
     href = URL.createObjectURL(picture);
     addresses.set(picture, href);
+    pictures.set(href, kept);
   }
-  return { href, photoWidthPx, photoHeightPx };
+  return { href, photoWidthPx, photoHeightPx, ...(photoKey !== undefined && { photoKey }) };
 };
+
+/** The kept picture that a preview shows; undefined for a preview of the server's. */
+export const pictureBehind = ({ href }: Preview): KeptPicture | undefined => pictures.get(href);

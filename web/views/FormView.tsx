@@ -32,7 +32,9 @@ export const FormView = () => {
   const canHelp =
     now.kind === 'failed' && HAND_HELPS.includes(now.failure.code) && draft.marks.value === null;
   const tapping = useSignal(false);
-  const marksFit = draft.marks.value === null || areProper(draft.marks.value);
+  const marksFit = [draft.marks.value, ...draft.also.value.map(({ marks }) => marks)].every(
+    (marks) => marks === null || areProper(marks),
+  );
   return (
     <main class="form-view" id="main" tabIndex={-1}>
       {visitor.value?.visitor === 'phone' && <SendPhotoPart />}

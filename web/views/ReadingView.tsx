@@ -84,7 +84,7 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
         <StepTable reading={reading} onTarget={ask} />
         <div class="beneath-side">
           {timed && nextStrip}
-          <FoundMarks shown={shown} />
+          <FoundMarks key={shown.key} shown={shown} />
           <ReadingNotes reading={reading} />
           {shown.kept ? <KeptPart kept={shown.kept} /> : !shown.demo && <KeepPart shown={shown} />}
           <div class="saves">
