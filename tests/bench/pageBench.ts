@@ -3,10 +3,11 @@ import { join, resolve } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import type { Browser } from 'playwright-core';
 import sharp from 'sharp';
-import { renderScene } from '../../fixtures/render.ts';
+import { type RenderedScene, renderScene } from '../../fixtures/render.ts';
 import { sampleScene } from '../../fixtures/sample.ts';
 import { launchBrowser, openPage, PHONE } from '../browser/openPage.ts';
 import { startServer } from '../browser/runningServer.ts';
+import { measureDrags } from './dragBench.ts';
 import { percentile } from './tables.ts';
 
 const root = resolve(import.meta.dirname, '../..');
@@ -14,6 +15,18 @@ const RUNS = 3;
 
 const ms = (values: readonly number[]): string =>
   `${percentile(values, 50).toFixed(0)} ms (longest of ${values.length}: ${Math.max(...values).toFixed(0)} ms)`;
+
+const photoOf12MP = (): Promise<RenderedScene> =>
+  renderScene(
+    sampleScene(1212, {
+      card: 'white-grey-black',
+      surround: 'plain',
+      pieces: 'contiguous',
+      defects: false,
+      widthPx: 4000,
+      heightPx: 3000,
+    }),
+  );
 
 /** Script that was fetched before the page could be used, gzipped as it is served, and how long that took. */
 const firstLoad = async (browser: Browser, address: string, locale: string) => {
@@ -43,18 +56,8 @@ const firstLoad = async (browser: Browser, address: string, locale: string) => {
   return { bytes, usable };
 };
 
-/** From the press on “Read the strip” to the first frame with the reading, of a 12 MP photo that is uploaded with it. */
-const readingShown = async (browser: Browser, address: string) => {
-  const scene = await renderScene(
-    sampleScene(1212, {
-      card: 'white-grey-black',
-      surround: 'plain',
-      pieces: 'contiguous',
-      defects: false,
-      widthPx: 4000,
-      heightPx: 3000,
-    }),
-  );
+/** From the press on “Read the strip” to the first frame with the reading, of a 12 MP photo that was uploaded when it was chosen. */
+const readingShown = async (browser: Browser, address: string, scene: RenderedScene) => {
   const decode: number[] = [];
   const shown: number[] = [];
   for (let run = 0; run <= RUNS; run++) {
@@ -113,13 +116,15 @@ export async function* measurePage(): AsyncGenerator<string[]> {
       yield [`script of the first load, gzipped, ${name}`, `${(loads[0].bytes / 1000).toFixed(1)} kB`];
       yield [`until it can be used, ${name}`, ms(loads.map(({ usable }) => usable))];
     }
-    const { decode, shown } = await readingShown(browser, server.address);
+    const scene = await photoOf12MP();
+    const { decode, shown } = await readingShown(browser, server.address, scene);
     yield ['bare decode of a 12 MP photo', ms(decode)];
     yield [
       'from “Read the strip” to the reading on show, 12 MP',
       ms(shown),
       `${(percentile(shown, 50) / percentile(decode, 50)).toFixed(2)} ×`,
     ];
+    yield* measureDrags(browser, server.address, scene);
   } finally {
     await browser.close();
     await server.stop();
