@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
-import { goTo, place } from './address.ts';
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
+import { goTo, place, type View } from './address.ts';
 import { language } from './language.ts';
 import { lazyView } from './lazyView.tsx';
 import { Cautions } from './parts/Cautions.tsx';
@@ -125,6 +125,38 @@ const Main = () => {
   }
 };
 
+const viewName = (view: View): string => {
+  switch (view) {
+    case 'plan':
+    case 'run':
+    case 'read':
+    case 'answer':
+    case 'book':
+    case 'settings':
+      return words.frame[view];
+    default:
+      return words.book[view];
+  }
+};
+
+/** The view on show: the title names it, and it takes the focus where what had it went with the view before. */
+const ViewPlace = () => {
+  const ref = useRef<HTMLDivElement>(null);
+  const first = useRef(true);
+  const { view } = place.value;
+  useLayoutEffect(() => {
+    document.title = `${viewName(view)} · ${words.title}`;
+    if (!first.current && document.activeElement === document.body)
+      ref.current?.focus({ preventScroll: true });
+    first.current = false;
+  }, [view]);
+  return (
+    <div class="view-place" ref={ref} tabIndex={-1}>
+      <Main />
+    </div>
+  );
+};
+
 /** The page: a frame, and in it the view that the address names. */
 export const App = () => {
   const dragging = useSignal(false);
@@ -156,7 +188,7 @@ export const App = () => {
     <div class="app" key={language.value}>
       <Frame />
       <RunningNote />
-      <Main />
+      <ViewPlace />
       <Cautions />
       <Notice />
       {dragging.value && (
