@@ -26,7 +26,7 @@ export const restore: Command = {
     if (process.env.TONESTEP_DATABASE)
       throw new CommandError(
         'usage',
-        'The book is on PostgreSQL: restore it with pg_restore (docs/deploy.md)',
+        'The book is on PostgreSQL: bring book.dump back with pg_restore and copy the photos back (docs/deploy.md)',
       );
     const folder = dataFolder();
     const report = await restoreStore(located(positionals[0]), folder, {

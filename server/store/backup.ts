@@ -51,7 +51,7 @@ export const backupStore = (store: Store, folder: string): Promise<BackupReport>
   inWords(async () => {
     if (store.database === 'postgresql')
       throw refuse(
-        'This book is on PostgreSQL: back it up with pg_dump, and copy the photos folder after that (docs/deploy.md).',
+        'This book is on PostgreSQL, which has its own program for this. First: pg_dump --format=custom --file=book.dump "$TONESTEP_DATABASE". After it, copy the folder "photos" of the data folder. docs/deploy.md says how both come back; "tonestep export" packs the whole book into one file as well.',
       );
     if (await there(folder))
       throw refuse('There is something at this place already. Name a folder that does not exist yet.');

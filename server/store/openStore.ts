@@ -61,7 +61,10 @@ const migrate = async (db: Kysely<Tables>): Promise<void> => {
   throw error;
 };
 
-const openDatabase = async ({ folder, databaseUrl }: StoreOptions): Promise<Kysely<Tables>> => {
+const openDatabase = async (
+  { folder, databaseUrl }: StoreOptions,
+  patienceMs: number,
+): Promise<Kysely<Tables>> => {
   if (databaseUrl === undefined) {
     const file = openSqlite(join(folder, BOOK_FILE));
     return new Kysely<Tables>({ dialect: new BookSqliteDialect(file) });
@@ -71,7 +74,7 @@ const openDatabase = async ({ folder, databaseUrl }: StoreOptions): Promise<Kyse
       'book-unavailable',
       'TONESTEP_DATABASE must begin with postgres://. Leave it out to keep the book in the data folder.',
     );
-  return new Kysely<Tables>({ dialect: postgresDialect(databaseUrl) });
+  return new Kysely<Tables>({ dialect: postgresDialect(databaseUrl, patienceMs) });
 };
 
 /**
@@ -85,7 +88,7 @@ export const openStore = async (options: StoreOptions): Promise<Store> => {
     await mkdir(folder, { recursive: true });
     await access(folder, constants.R_OK | constants.W_OK | constants.X_OK);
     const photos = await openPhotoFolder(join(folder, 'photos'));
-    const db = await openDatabase(options);
+    const db = await openDatabase(options, patienceMs);
     try {
       await migrate(db);
     } catch (error) {

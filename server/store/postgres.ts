@@ -12,8 +12,12 @@ const guardedClient = (client: pg.PoolClient): PostgresPoolClient => {
   return { query: query as unknown as PostgresPoolClient['query'], release: () => client.release() };
 };
 
-/** Opens a pool on a PostgreSQL database, named as `postgres://user@host/database`. */
-export const postgresDialect = (url: string): PostgresDialect => {
+/**
+ * Opens a pool on a PostgreSQL database, named as `postgres://user@host/database`.
+ *
+ * @param patienceMs how long a statement waits for what another program holds.
+ */
+export const postgresDialect = (url: string, patienceMs: number): PostgresDialect => {
   const pool = new pg.Pool({
     connectionString: url,
     max: MOST_CONNECTIONS,
@@ -21,7 +25,7 @@ export const postgresDialect = (url: string): PostgresDialect => {
     idleTimeoutMillis: 30_000,
     application_name: 'tonestep',
     // Readable from anywhere only once it is on the disk: also where the server is set otherwise.
-    options: '-c synchronous_commit=on -c lock_timeout=10000',
+    options: `-c synchronous_commit=on -c lock_timeout=${Math.max(1, Math.round(patienceMs))}`,
   });
   // A connection that breaks while idle is replaced at the next query.
   pool.on('error', () => undefined);
@@ -31,6 +35,8 @@ export const postgresDialect = (url: string): PostgresDialect => {
       const client = await pool.connect();
       const known = clients.get(client);
       if (known) return known;
+      // One that breaks between two statements says so here, and again at the next: unheard, it would end the process.
+      client.on('error', () => undefined);
       const guarded = guardedClient(client);
       clients.set(client, guarded);
       return guarded;

@@ -25,7 +25,7 @@ export const troubleOf = (error: unknown): Kind | null => {
   if (found) return found;
   // The driver of PostgreSQL has no code for a connection that broke or took too long.
   return error instanceof Error &&
-    /^(?:Connection terminated|timeout (?:exceeded|expired))/.test(error.message)
+    /^(?:Connection terminated|Client has encountered a connection error|timeout (?:exceeded|expired))/.test(error.message)
     ? 'away'
     : null;
 };
