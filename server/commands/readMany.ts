@@ -21,6 +21,10 @@ export interface ManyOptions {
   readonly target?: Target | 'marked-swatch';
   readonly seed?: number;
   readonly timerStepSeconds?: number;
+  /** Photos at a time; as many as cores and memory allow when left out. */
+  readonly lanes?: number;
+  /** The built worker; null to read one photo after another in this thread. Found by itself when left out. */
+  readonly script?: URL | null;
 }
 
 type Outcome =
@@ -68,9 +72,9 @@ const textOf = (outcomes: readonly Outcome[]): string => {
  * is named, and the exit status says that there was one.
  */
 export const readMany = async (photos: readonly string[], options: ManyOptions): Promise<CommandAnswer> => {
-  const { strip: shared, ...rest } = options;
-  const script = workerScript();
-  const lanes = script ? Math.min(photos.length, workersFor(availableParallelism(), totalmem())) : 1;
+  const { strip: shared, script = workerScript(), lanes: wanted, ...rest } = options;
+  const most = wanted ?? workersFor(availableParallelism(), totalmem());
+  const lanes = script ? Math.min(photos.length, most) : 1;
   const analyst = script && createWorkerAnalyst(script, { slots: lanes, waiting: 0, timeoutMs: TIMEOUT_MS });
 
   const readOne = async (photo: string): Promise<Outcome> => {

@@ -1,4 +1,5 @@
 import { benchAccuracy } from './accuracyBench.ts';
+import { measureBatch } from './batchBench.ts';
 import { benchFinder } from './finderBench.ts';
 import { measureLoad } from './loadBench.ts';
 import { measurePage } from './pageBench.ts';
@@ -37,6 +38,10 @@ const PARTS: Readonly<Record<string, () => Promise<void>>> = {
   server: async () => {
     print('\nThe server under load: 50 phones send a photo at once, to be read and then into the inbox');
     await printAll(await measureLoad(50));
+  },
+  batch: async () => {
+    print('\nSeveral photos in one command');
+    await printAll(await measureBatch());
   },
   page: async () => {
     print('\nThe page in Chromium at 390 px, median of the runs');

@@ -1,28 +1,23 @@
-import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
+import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
+import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
-import { renderScene } from '../../fixtures/render.ts';
-import { sampleScene } from '../../fixtures/sample.ts';
+import { renderTwelveMegapixels, withComment } from './benchPhoto.ts';
+import { built } from './builtServer.ts';
 import { percentile } from './tables.ts';
 
-const root = resolve(import.meta.dirname, '../..');
 const MOST_TRIES = 200;
+const SETTLE_MS = 5000;
+const ALONE = 9;
+const KEPT = 10;
 
 interface Outcome {
   readonly status: number;
   readonly tries: number;
   readonly ms: number;
 }
-
-/** A JPEG like `jpeg` but for a comment after its start: another photo to whoever compares bytes. */
-const withComment = (jpeg: Uint8Array, text: string): Uint8Array<ArrayBuffer> => {
-  const comment = Buffer.from(text);
-  const head = Buffer.from([0xff, 0xfe, 0, comment.length + 2]);
-  return new Uint8Array(Buffer.concat([jpeg.subarray(0, 2), head, comment, jpeg.subarray(2)]));
-};
 
 /** Sends until answered otherwise than with 503, and waits as long as each 503 says. */
 const sendAsTold = async (address: string, form: () => FormData): Promise<Outcome> => {
@@ -42,22 +37,33 @@ const sendAsTold = async (address: string, form: () => FormData): Promise<Outcom
   }
 };
 
+/** Resident memory of a process in bytes; null where the system does not tell (Windows). */
+const residentBytes = (pid: number | undefined): number | null => {
+  try {
+    const kilobytes = Number(execFileSync('ps', ['-o', 'rss=', '-p', String(pid)], { encoding: 'utf8' }));
+    return kilobytes > 0 ? 1024 * kilobytes : null;
+  } catch {
+    return null;
+  }
+};
+
+const megabytes = (bytes: number | null): string =>
+  bytes === null ? 'not told by this system' : `${(bytes / 1e6).toFixed(0)} MB`;
+
+const bytesIn = (folder: string): number =>
+  readdirSync(folder, { withFileTypes: true, recursive: true })
+    .filter((entry) => entry.isFile())
+    .reduce((sum, entry) => sum + statSync(join(entry.parentPath, entry.name)).size, 0);
+
 const startServer = async (
   folder: string,
   delayFile: string,
 ): Promise<{ server: ChildProcess; address: string }> => {
-  const built = spawnSync(process.execPath, [join(root, 'server', 'boot.mjs'), 'build'], {
-    stdio: 'inherit',
+  const script = built('server', 'main.js');
+  const server = spawn(process.execPath, ['--import', join(import.meta.dirname, 'loopDelay.mjs'), script], {
+    env: { ...process.env, PORT: '0', TONESTEP_DATA: folder, LOOP_DELAY_FILE: delayFile },
+    stdio: ['ignore', 'pipe', 'inherit'],
   });
-  if (built.status !== 0) throw new Error('the server could not be built');
-  const server = spawn(
-    process.execPath,
-    ['--import', join(import.meta.dirname, 'loopDelay.mjs'), join(root, 'dist', 'server', 'main.js')],
-    {
-      env: { ...process.env, PORT: '0', TONESTEP_DATA: folder, LOOP_DELAY_FILE: delayFile },
-      stdio: ['ignore', 'pipe', 'inherit'],
-    },
-  );
   for await (const text of server.stdout ?? []) {
     const match = /http:\/\/localhost:\d+/.exec(String(text));
     if (match) return { server, address: match[0] };
@@ -70,16 +76,7 @@ const startServer = async (
  * Says so where a photo was not answered with success or is not in the inbox.
  */
 export const measureLoad = async (phones = 50): Promise<string[][]> => {
-  const scene = await renderScene(
-    sampleScene(90_777, {
-      card: 'white-grey-black',
-      surround: 'plain',
-      steps: 7,
-      base: true,
-      widthPx: 4000,
-      heightPx: 3000,
-    }),
-  );
+  const scene = await renderTwelveMegapixels();
   const photos = Array.from({ length: phones }, (_, i) => withComment(scene.bytes, `phone ${i}`));
   const form = (photo: Uint8Array<ArrayBuffer>, fields: Readonly<Record<string, string>>) => () => {
     const parts = new FormData();
@@ -93,7 +90,42 @@ export const measureLoad = async (phones = 50): Promise<string[][]> => {
   const { server, address } = await startServer(folder, delayFile);
   try {
     await fetch(`${address}/api/demos/hemp-banner-blue`);
+    // The demos have been read once: this is how a server stands that nobody asks.
+    await new Promise((wake) => setTimeout(wake, SETTLE_MS));
+    const idleBytes = residentBytes(server.pid);
+
+    const readForm = (photo: Uint8Array<ArrayBuffer>) =>
+      form(photo, { strip: JSON.stringify(scene.strip), marks: JSON.stringify(scene.marks) });
+    const foundForm = (photo: Uint8Array<ArrayBuffer>) => form(photo, { strip: JSON.stringify(scene.strip) });
+    const alone: number[] = [];
+    for (let i = 0; i < ALONE; i++) {
+      const { status, ms } = await sendAsTold(
+        `${address}/api/readings`,
+        foundForm(withComment(scene.bytes, `alone ${i}`)),
+      );
+      if (status !== 200) throw new Error(`a photo sent alone was answered with ${status}`);
+      alone.push(ms);
+    }
+    const before = bytesIn(folder);
+    for (let i = 0; i < KEPT; i++) {
+      const { status } = await sendAsTold(
+        `${address}/api/record/readings`,
+        form(withComment(scene.bytes, `kept ${i}`), {
+          strip: JSON.stringify(scene.strip),
+          marks: JSON.stringify(scene.marks),
+          context: '{}',
+        }),
+      );
+      if (status !== 201) throw new Error(`a reading to keep was answered with ${status}`);
+    }
+    const keptBytes = bytesIn(folder) - before;
+    const photoBytes = KEPT * scene.bytes.length;
     server.kill('SIGUSR2');
+
+    let mostBytes = 0;
+    const watching = setInterval(() => {
+      mostBytes = Math.max(mostBytes, residentBytes(server.pid) ?? 0);
+    }, 500);
 
     const pageMs: number[] = [];
     let loaded = false;
@@ -108,12 +140,7 @@ export const measureLoad = async (phones = 50): Promise<string[][]> => {
 
     const began = performance.now();
     const read = await Promise.all(
-      photos.map((photo) =>
-        sendAsTold(
-          `${address}/api/readings`,
-          form(photo, { strip: JSON.stringify(scene.strip), marks: JSON.stringify(scene.marks) }),
-        ),
-      ),
+      photos.map((photo) => sendAsTold(`${address}/api/readings`, readForm(photo))),
     );
     const readMs = performance.now() - began;
     const kept = await Promise.all(
@@ -122,6 +149,7 @@ export const measureLoad = async (phones = 50): Promise<string[][]> => {
     const inbox = (await (await fetch(`${address}/api/inbox`)).json()) as { photos: unknown[] };
     loaded = true;
     await visitor;
+    clearInterval(watching);
 
     const ended = once(server, 'exit');
     server.kill('SIGTERM');
@@ -137,6 +165,17 @@ export const measureLoad = async (phones = 50): Promise<string[][]> => {
         ) / 1000
       ).toFixed(1);
     return [
+      ['memory, nobody asking', megabytes(idleBytes), 'resident, after the demos were read'],
+      [
+        'one photo alone',
+        `${(percentile(alone, 50) / 1000).toFixed(2)} s`,
+        `12 MP, card and strip found; median of ${ALONE} from sending to the answer`,
+      ],
+      [
+        '1,000 readings kept',
+        `${((1000 * keptBytes) / KEPT / 1e9).toFixed(2)} GB`,
+        `${((1000 * photoBytes) / KEPT / 1e9).toFixed(2)} GB of it photos of ${(scene.bytes.length / 1e6).toFixed(1)} MB; from ${KEPT} kept`,
+      ],
       ['photos sent at once', String(phones), `${(scene.bytes.length / 1e6).toFixed(1)} MB, 12 MP each`],
       [
         'read',
@@ -151,6 +190,11 @@ export const measureLoad = async (phones = 50): Promise<string[][]> => {
         `slowest ${seconds(read, 100)} s`,
       ],
       [
+        'readings a minute',
+        ((60_000 * succeeded(read)) / readMs).toFixed(0),
+        'marks given, all phones together',
+      ],
+      [
         'kept in the inbox',
         `${inbox.photos.length} of ${phones}`,
         `lost ${phones - Math.min(inbox.photos.length, succeeded(kept))}`,
@@ -163,6 +207,7 @@ export const measureLoad = async (phones = 50): Promise<string[][]> => {
         `max ${delay.max.toFixed(0)} ms`,
       ],
       ['page meanwhile', `p95 ${percentile(pageMs, 95).toFixed(0)} ms`, `${pageMs.length} times opened`],
+      ['memory meanwhile', megabytes(mostBytes || null), 'resident, largest of one look each half second'],
       ['peak memory', `${(delay.peakBytes / 1e6).toFixed(0)} MB`, 'whole server'],
     ];
   } finally {
