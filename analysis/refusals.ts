@@ -10,6 +10,11 @@ export interface Issue {
   readonly expected: string | number | readonly string[] | null;
 }
 
+/** Another sentence of the analysis, as a `Phrase` is. */
+interface Reason {
+  readonly id: string;
+  readonly values: Readonly<Record<string, unknown>>;
+}
 type None = Readonly<Record<string, never>>;
 type Range = { readonly least: number; readonly most: number };
 type Size = { readonly widthPx: number; readonly heightPx: number };
@@ -104,6 +109,31 @@ export interface RefusalValues {
   'bed-tolerance-unfit': Range & { readonly percent: number };
   'bed-sheet-small': None;
   'bed-card-on-sheet': { readonly patch: string };
+  // What the server refuses before or after the analysis: one list, one place to translate
+  'request-unfit': { readonly issue: Issue };
+  'photos-many': { readonly most: number; readonly given: number };
+  'names-missing': { readonly of: readonly ('dye' | 'cloth' | 'light')[] };
+  'no-curve-beside': { readonly reason: Reason | null };
+  'no-curve-to-go-by': { readonly reason: Reason | null };
+  'no-curve-to-write': None;
+  'strips-of-different': None;
+  'id-taken': None;
+  'name-taken': None;
+  'names-nothing': None;
+  /** `what`: in English, one of a closed list ("reading"). */
+  'not-in-book': { readonly what: string };
+  'day-to-come': None;
+  'print-pieces': { readonly pieces: number };
+  'control-bare': None;
+  'control-unheld': None;
+  'control-without-strip': None;
+  'control-of-another': None;
+  'target-unfit': None;
+  'upload-large': { readonly megabytes: number };
+  'took-long': { readonly seconds: number };
+  'phones-many': { readonly most: number };
+  'photo-memory': None;
+  'archive-room': { readonly megabytes: number };
 }
 
 /** Why colours can't be turned into light; `detail` beside it is what varies, such as the name of a colour space. */

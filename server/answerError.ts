@@ -29,7 +29,7 @@ export const answerError =
       log.warn({ err: refusal.cause, code: refusal.code }, 'a request was refused');
     if (refusal instanceof Refusal && refusal.retryAfterSeconds !== undefined)
       c.header('Retry-After', String(refusal.retryAfterSeconds));
-    const phrase = refusal instanceof AnalysisError ? refusal.phrase : null;
+    const { phrase } = refusal;
     const body: ErrorAnswer = {
       error: { code: refusal.code, message: refusal.message, ...(phrase && { phrase }) },
     };

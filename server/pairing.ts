@@ -1,4 +1,5 @@
 import { createHash, randomBytes, randomInt, timingSafeEqual } from 'node:crypto';
+import { phrase } from '../analysis/phrases.ts';
 import { createAttempts } from './attempts.ts';
 import type { PairedPhone, PairingState } from './contracts/pairing.ts';
 import { Refusal } from './refusal.ts';
@@ -122,6 +123,7 @@ export const createPairing = (now: () => number = Date.now): Pairing => {
         throw new Refusal(
           'pairing-full',
           `${MOST_PHONES} phones are paired already. End one of them on the computer, then try again.`,
+          { phrase: phrase('phones-many', { most: MOST_PHONES }) },
         );
       open = null;
       paired += 1;

@@ -1,6 +1,7 @@
 import type { Context } from 'hono';
 import type { z } from 'zod';
-import { firstIssue } from '../analysis/firstIssue.ts';
+import { firstIssue, issueOf } from '../analysis/firstIssue.ts';
+import { phrase } from '../analysis/phrases.ts';
 import { readJson } from './readJson.ts';
 import { Refusal } from './refusal.ts';
 
@@ -8,7 +9,9 @@ import { Refusal } from './refusal.ts';
 export const parsedBy = <S extends z.ZodType>(shape: S, given: unknown): z.output<S> => {
   const parsed = shape.safeParse(given);
   if (parsed.success) return parsed.data;
-  throw new Refusal('request-invalid', `The request can't be used: ${firstIssue(parsed.error)}.`);
+  throw new Refusal('request-invalid', `The request can't be used: ${firstIssue(parsed.error)}.`, {
+    phrase: phrase('request-unfit', { issue: issueOf(parsed.error) }),
+  });
 };
 
 export const queryBy = <S extends z.ZodType>(c: Context, shape: S): z.output<S> =>

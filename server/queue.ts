@@ -1,3 +1,4 @@
+import { phrase } from '../analysis/phrases.ts';
 import { Refusal } from './refusal.ts';
 
 export interface QueueLimits {
@@ -94,6 +95,7 @@ export const createQueue = ({ slots = 1, waiting, timeoutMs }: QueueLimits): Que
           throw new Refusal(
             'timed-out',
             `This photo took longer than ${Math.round(timeoutMs / 1000)} s. Try it smaller (12 megapixels are plenty).`,
+            { phrase: phrase('took-long', { seconds: Math.round(timeoutMs / 1000) }) },
           );
         throw error;
       }

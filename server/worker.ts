@@ -43,7 +43,7 @@ const answer = async (task: Task): Promise<WorkerAnswer> => {
         kind: 'refused',
         code: error.code,
         message: error.message,
-        phrase: error instanceof AnalysisError ? error.phrase : null,
+        phrase: error.phrase,
       };
     return {
       kind: 'failed',

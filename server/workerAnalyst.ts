@@ -1,6 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import { AnalysisError, type AnalysisErrorCode } from '../analysis/errors.ts';
-import type { Phrase } from '../analysis/phrases.ts';
+import { type Phrase, phrase } from '../analysis/phrases.ts';
 import type { Reading } from '../analysis/reading.ts';
 import type { Answers, QuestionName } from './across/questions.ts';
 import type { Analyst, AskTask, ReadAndPreview, Task } from './analyst.ts';
@@ -33,7 +33,7 @@ const isServerCode = (code: AnalysisErrorCode | ServerErrorCode): code is Server
 
 const refusalOf = ({ code, message, phrase }: Extract<WorkerAnswer, { kind: 'refused' }>): Error =>
   isServerCode(code)
-    ? new Refusal(code, message)
+    ? new Refusal(code, message, phrase ? { phrase } : {})
     : new AnalysisError(code, message, phrase ? { phrase } : {});
 
 /** What the caller leaving or the clock does to a task that is under way. */
@@ -72,6 +72,7 @@ const failureOf = (error: Error): Error =>
     ? new AnalysisError(
         'photo-too-large',
         'Reading this photo took more memory than there is. Crop it to strip and card, or export it smaller.',
+        { phrase: phrase('photo-memory', {}) },
       )
     : error;
 

@@ -71,7 +71,7 @@ export const germanPhrasing = (formats: Formats): Phrasing => {
     (phrases as Readonly<Record<string, (given: never) => string>>)[id]?.(values as never) ?? '';
 
   const phrases: Phrasing = {
-    ...germanRefusals(formats),
+    ...germanRefusals(formats, (one) => within(one)),
 
     blurred: ({ spreadPx, limitPx }) =>
       `Selbst die schärfsten Kanten von Karte und Streifen verlaufen über ${n(spreadPx, 0)} px; in einem scharfen Foto dieser Größe sind es höchstens ${n(limitPx, 0)} px. Tippe zum Scharfstellen auf die Karte, stütze das Telefon auf, nimm mehr Licht und wische die Linse ab.`,

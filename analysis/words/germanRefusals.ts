@@ -1,3 +1,4 @@
+import type { Phrase } from '../phrases.ts';
 import type { ColoursWhy, Issue, Marked, RefusalValues } from '../refusals.ts';
 import type { Formats } from './formats.ts';
 import { germanPatch as patch } from './germanNames.ts';
@@ -16,7 +17,8 @@ const KIND: Readonly<Record<string, string>> = {
 
 const issueText = ({ place, wrong, expected }: Issue): string => {
   const where = place === '' ? '' : `${place}: `;
-  const list = (Array.isArray(expected) ? expected : [expected]).join(', ');
+  const list = String(expected ?? '');
+  const names = Array.isArray(expected) ? expected.map((name) => `„${name}“`).join(', ') : `„${list}“`;
   switch (wrong) {
     case 'missing':
       return `${where}fehlt, erwartet wird ${KIND[list] ?? list}`;
@@ -27,9 +29,9 @@ const issueText = ({ place, wrong, expected }: Issue): string => {
     case 'most':
       return `${where}höchstens ${list}`;
     case 'choice':
-      return `${where}möglich sind ${list}`;
+      return `${where}möglich sind ${names}`;
     case 'unknown':
-      return `${where}nicht bekannt ist ${list}`;
+      return `${where}nicht bekannt ist ${names}`;
     case 'other':
       return `${where}passt nicht`;
   }
@@ -82,10 +84,18 @@ const TIME_OF: Readonly<Record<RefusalValues['plan-time-unfit']['of'], string>> 
   clock: 'Eine Zeit für die Uhr',
 };
 
+/** Things of the book. */
+const KEPT: Readonly<Record<string, string>> = {
+  reading: 'diese Lesung',
+  print: 'diesen Druck',
+  photo: 'dieses Foto',
+};
+
 const NAME_OF = { dye: 'Der Farbstoff', cloth: 'Das Tuch', light: 'Das Licht' } as const;
 
 /** Refusals of the analysis, in German. */
-export const germanRefusals = ({ number: n }: Formats): Refusing => {
+export const germanRefusals = ({ number: n }: Formats, within: (phrase: Phrase) => string): Refusing => {
+  const because = (reason: Phrase | null): string => (reason === null ? '.' : `: ${within(reason)}`);
   /** A number as somebody wrote it: all its decimals. */
   const own = (value: number): string => String(value).replace('.', ',').replace('-', '−');
   const mark = (of: Marked): string =>
@@ -238,5 +248,44 @@ export const germanRefusals = ({ number: n }: Formats): Refusing => {
       'Der Bogen ist im Foto für so viele Felder zu klein. Geh näher heran, verlange weniger Zeilen und Spalten oder nimm das Foto in voller Größe.',
     'bed-card-on-sheet': ({ patch: name }) =>
       `Kartenfeld ${patch(name)} ist auf dem Bogen markiert. Lege die Karte neben den Bogen und setze jede Markierung auf ihre eigene Fläche.`,
+
+    'request-unfit': ({ issue }) => `Die Anfrage passt nicht: ${issueText(issue)}.`,
+    'photos-many': ({ most, given }) =>
+      `Ein Streifen darf bis zu ${most} Fotos haben, es waren ${given}. Nimm die besten davon.`,
+    'names-missing': ({ of }) =>
+      `Es fehlt der Name: ${of.map((name) => NAME_OF[name].replace(/^(Der|Das) /, '')).join(', ')}. Das Buch findet eine Lesung nach Farbstoff, Tuch und Licht wieder.`,
+    'no-curve-beside': ({ reason }) =>
+      `Ein Streifen, der mit diesem zusammen gelesen werden sollte, hat keine Kurve${because(reason)} Lass ihn weg.`,
+    'no-curve-to-go-by': ({ reason }) =>
+      `Jene Lesung hat keine Kurve, nach der es gehen könnte${because(reason)} Wähle eine andere Eichung.`,
+    'no-curve-to-write': () => 'Jene Lesung hat keine Kurve, die sich aufschreiben ließe.',
+    'strips-of-different': () =>
+      'Streifen mit verschiedenem Farbstoff, Tuch oder Licht lassen sich nicht zusammen lesen. Lass den anderen weg oder berichtige seine Namen.',
+    'id-taken': () => 'Unter dieser Kennung hat das Buch eine andere Lesung. Schicke sie unter einer neuen.',
+    'name-taken': () => 'Das Buch hat schon eines dieses Namens. Nimm jenes oder wähle einen anderen Namen.',
+    'names-nothing': () => 'Das verweist auf etwas, das nicht im Buch steht. Lade die Liste neu.',
+    'not-in-book': ({ what }) => `Im Buch gibt es ${KEPT[what] ?? 'das'} nicht. Lade die Liste neu.`,
+    'day-to-come': () => 'Der Tag der Belichtung kommt erst noch. Prüfe das Datum.',
+    'print-pieces': ({ pieces }) =>
+      `Die Lesung eines Drucks braucht ein einziges belichtetes Stück; diese hat ${pieces}. Markiere den Druck als eine Stufe.`,
+    'control-bare': () => 'Der Kontrollrest hat kein belichtetes Stück, nur einen Grund. Belichte eines.',
+    'control-unheld': () =>
+      'Sage, gegen welche Eichung der Kontrollrest gehalten wird, oder bewahre zuerst seine Lesung auf.',
+    'control-without-strip': () =>
+      'Das Buch hat aus der Zeit davor keine Eichung dieses Farbstoffs, Tuchs und Lichts. Bewahre zuerst einen Teststreifen auf oder nenne die Eichung, gegen die er gehalten wird.',
+    'control-of-another': () =>
+      'Der Kontrollrest ist von anderem Farbstoff oder Tuch als die Eichung: Eine Verschiebung gilt nur für einen Farbstoff auf einem Tuch.',
+    'target-unfit': () =>
+      'Das Ziel muss ein L* von 0 bis 100 sein, eine Tiefe über 0 bis 100 %, volle Tiefe oder ein Muster.',
+    'upload-large': ({ megabytes }) =>
+      `Ein Foto darf bis zu ${megabytes} MB haben. Sichere es als JPEG oder kleiner und schicke es noch einmal.`,
+    'took-long': ({ seconds }) =>
+      `Dieses Foto brauchte länger als ${seconds} s. Versuche es kleiner (12 Megapixel sind reichlich).`,
+    'phones-many': ({ most }) =>
+      `Es sind schon ${most} Telefone gekoppelt. Beende eines davon am Computer und versuche es noch einmal.`,
+    'photo-memory': () =>
+      'Um dieses Foto zu lesen, reichte der Speicher nicht. Schneide es auf Streifen und Karte zu oder sichere es kleiner.',
+    'archive-room': ({ megabytes }) =>
+      `Die Platte mit dem Buch hat für dieses Archiv keinen Platz: Seine Fotos brauchen ${megabytes} MB. Schaffe Platz und bringe es noch einmal ein. Es wurde nichts eingebracht.`,
   };
 };

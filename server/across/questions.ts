@@ -1,5 +1,6 @@
 import type { z } from 'zod';
-import { firstIssue } from '../../analysis/firstIssue.ts';
+import { firstIssue, issueOf } from '../../analysis/firstIssue.ts';
+import { phrase } from '../../analysis/phrases.ts';
 import { notedReading, notedRecords } from '../commands/controlRecords.ts';
 import { parseStoredReading } from '../commands/storedReading.ts';
 import { type ComparisonAnswer, comparisonQuestion } from '../contracts/comparison.ts';
@@ -28,7 +29,9 @@ export type QuestionName = keyof Answers;
 const asked = <T extends z.ZodType>(contract: T, json: unknown): z.infer<T> => {
   const parsed = contract.safeParse(json);
   if (parsed.success) return parsed.data;
-  throw new Refusal('request-invalid', `The request can't be used: ${firstIssue(parsed.error)}.`);
+  throw new Refusal('request-invalid', `The request can't be used: ${firstIssue(parsed.error)}.`, {
+    phrase: phrase('request-unfit', { issue: issueOf(parsed.error) }),
+  });
 };
 
 const kept = (field: string, json: unknown) => parseStoredReading(`"${field}"`, json);

@@ -1,4 +1,5 @@
 import { statfs } from 'node:fs/promises';
+import { phrase } from '../../analysis/phrases.ts';
 import type { ArchiveAnswer, BookFile } from '../contracts/archive.ts';
 import { Refusal } from '../refusal.ts';
 import type { Store } from '../store/openStore.ts';
@@ -20,6 +21,7 @@ const checkRoom = async (folder: string, bytes: number): Promise<void> => {
     throw new Refusal(
       'disk-full',
       `The disk that holds the book has no room for this archive: its photos need ${Math.ceil(bytes / 1e6)} MB. Make room, then bring it in again. Nothing was brought in.`,
+      { phrase: phrase('archive-room', { megabytes: Math.ceil(bytes / 1e6) }) },
     );
 };
 

@@ -1,5 +1,6 @@
 import type { MiddlewareHandler } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
+import { phrase } from '../../analysis/phrases.ts';
 import { Refusal } from '../refusal.ts';
 
 export const MOST_UPLOAD_MB = 60;
@@ -11,6 +12,7 @@ export const uploadLimit: MiddlewareHandler = bodyLimit({
     throw new Refusal(
       'upload-too-large',
       `A photo may have up to ${MOST_UPLOAD_MB} MB. Save it as JPEG or make it smaller, then send it again.`,
+      { phrase: phrase('upload-large', { megabytes: MOST_UPLOAD_MB }) },
     );
   },
 });

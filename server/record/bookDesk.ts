@@ -1,3 +1,4 @@
+import { phrase } from '../../analysis/phrases.ts';
 import type { Analyst } from '../analyst.ts';
 import { Refusal } from '../refusal.ts';
 import type { Store } from '../store/openStore.ts';
@@ -13,5 +14,7 @@ export interface Desk {
 /** @throws Refusal `not-found`. */
 export const found = <T>(row: T | undefined, what: string): T => {
   if (row !== undefined) return row;
-  throw new Refusal('not-found', `There is no such ${what} in the book. Load the list again.`);
+  throw new Refusal('not-found', `There is no such ${what} in the book. Load the list again.`, {
+    phrase: phrase('not-in-book', { what }),
+  });
 };

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import type { Kysely } from 'kysely';
 import type { z } from 'zod';
 import { type ControlScrap, transferByControl } from '../../analysis/across/transfer.ts';
+import { phrase } from '../../analysis/phrases.ts';
 import type { Control, controlFields, UseQuery } from '../contracts/recordUse.ts';
 import { Refusal } from '../refusal.ts';
 import type { ControlRow, Tables } from '../store/schema.ts';
@@ -24,7 +25,9 @@ const asControl = ({ scrapsJson, shiftStops, shiftLow, shiftHigh, ...rest }: Con
 const exposedScraps = (steps: readonly ControlScrap[]): ControlScrap[] => {
   const scraps = steps.filter((step) => step.seconds > 0);
   if (scraps.length > 0) return scraps.map(({ seconds, L, uL }) => ({ seconds, L, uL }));
-  throw new Refusal('request-invalid', 'The control has no exposed piece, only a base. Expose one.');
+  throw new Refusal('request-invalid', 'The control has no exposed piece, only a base. Expose one.', {
+    phrase: phrase('control-bare', {}),
+  });
 };
 
 /** What the control is of, when and how it was exposed: from its reading, else from the calibration and the fields. */
@@ -35,6 +38,7 @@ const circumstances = async (db: Kysely<Tables>, fields: ControlFields, now: Dat
       throw new Refusal(
         'request-invalid',
         'Say which calibration the control scrap is held against ("againstId"), or keep its reading first.',
+        { phrase: phrase('control-unheld', {}) },
       );
     const of = found(
       await db.selectFrom('readings').selectAll().where('id', '=', fields.againstId).executeTakeFirst(),
@@ -85,6 +89,7 @@ export const keepControl = async ({ store, now }: Desk, fields: ControlFields): 
       throw new Refusal(
         'no-calibration',
         'The book has no calibration of this dye, cloth and light from before this scrap. Keep a test strip first, or name the calibration that it is held against.',
+        { phrase: phrase('control-without-strip', {}) },
       );
     const against = found(
       await db
@@ -98,6 +103,7 @@ export const keepControl = async ({ store, now }: Desk, fields: ControlFields): 
       throw new Refusal(
         'book-conflict',
         'The control scrap is of another dye or cloth than the calibration: a shift holds for one dye on one cloth only.',
+        { phrase: phrase('control-of-another', {}) },
       );
     const shift = transferByControl(await recordedReading(db, againstId), scraps);
     const told = shift.kind === 'transferred' ? shift : null;

@@ -6,6 +6,7 @@ import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import type { Marks } from '../../analysis/locate/marks.ts';
 import { marksNeedConfirming } from '../../analysis/locate/marksNeedConfirming.ts';
 import type { Taps } from '../../analysis/locate/taps.ts';
+import { phrase } from '../../analysis/phrases.ts';
 import type { PhotoFacts, Reading } from '../../analysis/reading.ts';
 import type { ReadOptions } from '../contracts/readOptions.ts';
 import {
@@ -103,6 +104,7 @@ const checkPhotos = ({ also = [] }: KeepRequest): void => {
     throw new Refusal(
       'request-invalid',
       `A strip may have up to ${MOST_FURTHER + 1} photos; ${also.length + 1} were given. Choose the best of them.`,
+      { phrase: phrase('photos-many', { most: MOST_FURTHER + 1, given: also.length + 1 }) },
     );
 };
 
@@ -112,12 +114,14 @@ const checkNamed = ({ strip, context }: KeepRequest): void => {
     throw new Refusal(
       'book-incomplete',
       `Say which ${missing.map(([what]) => what).join(', ')} it is: the book finds a reading again by dye, cloth and light.`,
+      { phrase: phrase('names-missing', { of: missing.map(([what]) => what) }) },
     );
   for (const [what, id] of NAMES)
     if (context[id] === null && !name.safeParse(strip[what]).success)
       throw new AnalysisError(
         'strip-invalid',
         `The ${what} needs a name of one line, up to 200 characters, without control characters.`,
+        { phrase: phrase('name-unfit', { of: what }) },
       );
 };
 
@@ -163,6 +167,7 @@ const earlierStrips = async (desk: Desk, { context }: KeepRequest): Promise<read
         throw new Refusal(
           'no-calibration',
           `A strip that was to be fitted together with this one has no curve: ${reading.curve.message} Leave it out.`,
+          { phrase: phrase('no-curve-beside', { reason: reading.curve.phrase ?? null }) },
         );
       const { points, covarianceL } = reading.curve.curve;
       strips.push({ photo, points, covarianceL });
@@ -186,6 +191,7 @@ const checkTogether = async (
       throw new Refusal(
         'book-conflict',
         'Strips of different dyes, cloths or lights can not be fitted together. Leave the other strip out, or put its name right.',
+        { phrase: phrase('strips-of-different', {}) },
       );
   }
 };
@@ -208,6 +214,7 @@ const sentBefore = async (
     throw new Refusal(
       'book-conflict',
       'The book has another reading under this id. Send it under a new one.',
+      { phrase: phrase('id-taken', {}) },
     );
   return kept;
 };

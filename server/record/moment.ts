@@ -1,3 +1,4 @@
+import { phrase } from '../../analysis/phrases.ts';
 import { Refusal } from '../refusal.ts';
 
 const DAY_MS = 86_400_000;
@@ -15,6 +16,8 @@ export const daysBetween = (from: string, to: string): number => (Date.parse(to)
 export const exposedMoment = (given: string | undefined, now: Date): string => {
   if (given === undefined) return moment(now);
   if (Date.parse(given) > now.getTime() + DAY_MS)
-    throw new Refusal('request-invalid', 'The day of the exposure is still to come. Check the date.');
+    throw new Refusal('request-invalid', 'The day of the exposure is still to come. Check the date.', {
+      phrase: phrase('day-to-come', {}),
+    });
   return moment(given);
 };

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import type { Kysely } from 'kysely';
 import type { z } from 'zod';
 import { depthPercent, lightnessAt } from '../../analysis/curve/evaluate.ts';
+import { phrase } from '../../analysis/phrases.ts';
 import type { Reading } from '../../analysis/reading.ts';
 import type { Print, printFields, printReached, UseQuery } from '../contracts/recordUse.ts';
 import { Refusal } from '../refusal.ts';
@@ -25,6 +26,7 @@ const reachedIn = (reading: Reading): { readonly L: number; readonly uL: number 
   throw new Refusal(
     'request-invalid',
     `The reading of a print needs one exposed piece; this one has ${pieces.length}. Mark the print as one step.`,
+    { phrase: phrase('print-pieces', { pieces: pieces.length }) },
   );
 };
 

@@ -2,6 +2,7 @@ import type { Kysely } from 'kysely';
 import type { RecordedCurve } from '../../analysis/across/recorded.ts';
 import { type BootstrapSet, bootstrapCurve } from '../../analysis/curve/bootstrap.ts';
 import type { Curve } from '../../analysis/curve/curve.ts';
+import { phrase } from '../../analysis/phrases.ts';
 import type { Reading } from '../../analysis/reading.ts';
 import { Refusal } from '../refusal.ts';
 import type { Store } from '../store/openStore.ts';
@@ -45,6 +46,7 @@ export const recordedReading = async (db: Kysely<Tables>, id: string): Promise<R
     throw new Refusal(
       'no-calibration',
       `That reading has no curve to go by: ${reading.curve.message} Choose another calibration.`,
+      { phrase: phrase('no-curve-to-go-by', { reason: reading.curve.phrase ?? null }) },
     );
   const { curve } = reading.curve;
   const set: BootstrapSet =

@@ -8,6 +8,7 @@ import type { ReadableStream as WebStream } from 'node:stream/web';
 import type { Context, Handler, Hono } from 'hono';
 import type { Logger } from 'pino';
 import { z } from 'zod';
+import { phrase } from '../../analysis/phrases.ts';
 import type { Analyst } from '../analyst.ts';
 import type { ArchiveAnswer } from '../contracts/archive.ts';
 import { cgatsQuery, paperSize, reportQuery } from '../contracts/exchange.ts';
@@ -151,7 +152,10 @@ export const exchangeRoutes = (app: Hono, { book, analyst, version, log }: Excha
     at(async (c, desk) => {
       const { reading } = await keptOf(c, desk);
       const text = curveCsv(reading);
-      if (text === null) throw new Refusal('no-calibration', 'That reading has no curve to write down.');
+      if (text === null)
+        throw new Refusal('no-calibration', 'That reading has no curve to write down.', {
+          phrase: phrase('no-curve-to-write', {}),
+        });
       return csv(c, text, reading, 'curve');
     }),
   );

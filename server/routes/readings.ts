@@ -5,6 +5,7 @@ import { AnalysisError } from '../../analysis/errors.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
 import { parseTaps } from '../../analysis/locate/taps.ts';
+import { phrase } from '../../analysis/phrases.ts';
 import { alsoMarksOf, furtherPhotos } from '../alsoMarks.ts';
 import type { Analyst, FurtherPhoto } from '../analyst.ts';
 import type { ReadingAnswer } from '../contracts/answers.ts';
@@ -23,6 +24,7 @@ const parseTarget = (json: unknown): Target => {
     throw new AnalysisError(
       'target-invalid',
       'The target must be an L* from 0 to 100, a depth above 0 and up to 100 %, full depth, or a swatch.',
+      { phrase: phrase('target-unfit', {}) },
     );
   return parsed.data;
 };
@@ -63,7 +65,9 @@ export const postReading =
     const photo = await photoOf(form, previews);
     const description = form.json('strip');
     if (description === undefined)
-      throw new AnalysisError('strip-invalid', 'The form has no "strip": describe card and steps as JSON.');
+      throw new AnalysisError('strip-invalid', 'The form has no "strip": describe card and steps as JSON.', {
+        phrase: phrase('strip-missing', {}),
+      });
     const strip = parseStrip(description);
     const marks = form.json('marks');
     const taps = form.json('taps');
@@ -79,6 +83,7 @@ export const postReading =
       throw new Refusal(
         'request-invalid',
         `A strip may have up to ${MOST_FURTHER + 1} photos; ${also.length + 1} were sent. Choose the best of them.`,
+        { phrase: phrase('photos-many', { most: MOST_FURTHER + 1, given: also.length + 1 }) },
       );
     const answer: ReadingAnswer = await previews.withReading(
       {

@@ -4,6 +4,7 @@ import { AnalysisError } from '../../analysis/errors.ts';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
 import { parseTaps } from '../../analysis/locate/taps.ts';
+import { phrase } from '../../analysis/phrases.ts';
 import { furtherPhotos } from '../alsoMarks.ts';
 import { readOptions } from '../contracts/readOptions.ts';
 import { againRequest, keepContext, readingFilter } from '../contracts/recordReadings.ts';
@@ -68,6 +69,7 @@ const targetOf = (json: unknown) => {
   throw new AnalysisError(
     'target-invalid',
     'The target must be an L* from 0 to 100, a depth above 0 and up to 100 %, full depth, or a swatch.',
+    { phrase: phrase('target-unfit', {}) },
   );
 };
 

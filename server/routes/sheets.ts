@@ -1,6 +1,7 @@
 import type { Context, Handler } from 'hono';
 import { z } from 'zod';
-import { firstIssue } from '../../analysis/firstIssue.ts';
+import { firstIssue, issueOf } from '../../analysis/firstIssue.ts';
+import { phrase } from '../../analysis/phrases.ts';
 import type { Analyst } from '../analyst.ts';
 import { type SheetRequest, sheetRequest } from '../contracts/sheets.ts';
 import { readJson } from '../readJson.ts';
@@ -10,7 +11,9 @@ import { spokenLanguage } from '../spokenLanguage.ts';
 const parsed = (given: unknown): SheetRequest => {
   const request = sheetRequest.safeParse(given);
   if (request.success) return request.data;
-  throw new Refusal('request-invalid', `The sheet can't be made: ${firstIssue(request.error)}.`);
+  throw new Refusal('request-invalid', `The sheet can't be made: ${firstIssue(request.error)}.`, {
+    phrase: phrase('request-unfit', { issue: issueOf(request.error) }),
+  });
 };
 
 type Papers = Pick<Analyst, 'paper'>;

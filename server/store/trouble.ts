@@ -1,3 +1,4 @@
+import { phrase } from '../../analysis/phrases.ts';
 import { Refusal } from '../refusal.ts';
 
 /** SQLite result codes, PostgreSQL SQLSTATE classes and system errors, by what a printer can do about them. */
@@ -25,7 +26,9 @@ export const troubleOf = (error: unknown): Kind | null => {
   if (found) return found;
   // The driver of PostgreSQL has no code for a connection that broke or took too long.
   return error instanceof Error &&
-    /^(?:Connection terminated|Client has encountered a connection error|timeout (?:exceeded|expired))/.test(error.message)
+    /^(?:Connection terminated|Client has encountered a connection error|timeout (?:exceeded|expired))/.test(
+      error.message,
+    )
     ? 'away'
     : null;
 };
@@ -47,9 +50,12 @@ const REFUSALS: Readonly<Record<Kind, () => Refusal>> = {
     new Refusal(
       'book-conflict',
       'The book has one of this name already. Use that one, or choose another name.',
+      { phrase: phrase('name-taken', {}) },
     ),
   unknownRow: () =>
-    new Refusal('book-conflict', 'This names something that is not in the book. Load the list again.'),
+    new Refusal('book-conflict', 'This names something that is not in the book. Load the list again.', {
+      phrase: phrase('names-nothing', {}),
+    }),
   damaged: () =>
     new Refusal(
       'book-unavailable',

@@ -55,6 +55,7 @@ describe('/api/sheets', () => {
   ])('refuses %s with 400', async (path) => {
     const response = await server.get(path);
     expect(response.status).toBe(400);
-    expect(errorAnswer.parse(await response.json()).error.code).toBe('request-invalid');
+    const { code, phrase } = errorAnswer.parse(await response.json()).error;
+    expect([code, phrase?.id]).toEqual(['request-invalid', 'request-unfit']);
   });
 });

@@ -26,6 +26,10 @@ import { equalStopSeries } from '../../analysis/plan/series.ts';
 import { formatClock, parseSeconds, parseStops } from '../../analysis/plan/time.ts';
 import { roundToTimer } from '../../analysis/plan/timer.ts';
 import { planCodeText } from '../../analysis/sheet/planCode.ts';
+import { sheetRequest } from '../../server/contracts/sheets.ts';
+import { parsedBy } from '../../server/parsedBy.ts';
+import { exposedMoment } from '../../server/record/moment.ts';
+import { Refusal } from '../../server/refusal.ts';
 import { bringPhrases, speak } from '../../web/words.ts';
 import { INDIGO, knownCurve } from '../analysis/across/knownCurve.ts';
 import { holdTogether } from './holdTogether.ts';
@@ -36,11 +40,11 @@ beforeAll(async () => {
 });
 afterAll(() => speak('en'));
 
-const refusal = (doIt: () => unknown): AnalysisError => {
+const refusal = (doIt: () => unknown): AnalysisError | Refusal => {
   try {
     doIt();
   } catch (error) {
-    if (error instanceof AnalysisError) return error;
+    if (error instanceof AnalysisError || error instanceof Refusal) return error;
     throw error;
   }
   throw new Error('nothing was refused');
@@ -184,6 +188,9 @@ const REFUSED: readonly (readonly [what: string, id: PhraseId, doIt: () => unkno
   ['a transfer to L* 101', 'aim-beyond', () => restateTime(recorded, [{ seconds: 60, L: 50, uL: 0.5 }], 101)],
   ['a chart of three', 'chart-too-short', () => individualsChart([0.1, 0, 0.2])],
   ['an average of weight 2', 'average-unfit', () => ewmaChart([1, 2], { target: 0, sigma: 0.5 }, 2)],
+  ['a sheet with a step of −3 s', 'request-unfit', () => parsedBy(sheetRequest, { seconds: [0, -3] })],
+  ['a sheet on A3', 'request-unfit', () => parsedBy(sheetRequest, { paper: 'a3' })],
+  ['a day to come', 'day-to-come', () => exposedMoment('2030-01-01', new Date('2026-01-01'))],
   ['a bed of two rows', 'bed-rows-unfit', () => readEvenness([[], []], recorded)],
 ];
 
