@@ -9,6 +9,7 @@ import { goTo, nameDetail, place } from './address.ts';
 import { Failure, fetchDemo, fetchDemos, fetchPhoto, sendForPreview } from './api.ts';
 import { describedStrip, draft, keepDraft, restoreDraft } from './draft.ts';
 import { restoreDraftPhotos } from './draftPhotos.ts';
+import { tell } from './parts/Notice.tsx';
 import { readOptions } from './settings.ts';
 import { pictureOf } from './shelf/pictureOf.ts';
 import { type KeptFurther, layOnShelf, openShelf, previewOf, type ShelfStrip, shelf } from './shelf/shelf.ts';
@@ -21,6 +22,7 @@ import {
   type StripRequest,
   sourceOf,
 } from './stripPhotos.ts';
+import { words } from './words.ts';
 
 /** A further photo of the strip on show. */
 export interface FurtherShown {
@@ -238,6 +240,15 @@ export const choosePhoto = (file: File): Promise<boolean> => {
   return during({ kind: 'opening-photo' }, async (stopped) => {
     const { preview } = await sendForPreview(file, stopped);
     if (stopped.aborted) return;
+    const before = { photo: draft.photo.value, marks: draft.marks.value, also: draft.also.value };
+    if (before.photo)
+      tell(words.form.replaced, () =>
+        batch(() => {
+          draft.photo.value = before.photo;
+          draft.marks.value = before.marks;
+          draft.also.value = before.also;
+        }),
+      );
     batch(() => {
       draft.photo.value = { file, name: file.name, preview };
       draft.marks.value = null;
@@ -367,6 +378,21 @@ export const followMarks = async (marks: readonly [Marks, ...Marks[]]): Promise<
 export const restoreShown = (before: Shown): void => {
   following.abort();
   if (shown.value?.key === before.key) shown.value = before;
+};
+
+/** Brings back a strip of one's own as it was read before; a kept one is put back in place of the later reading. */
+export const undoAgain = async (before: Shown): Promise<void> => {
+  const now = shown.value;
+  if (before.kept) {
+    if (!now?.kept || now.kept.line.supersedesId !== before.kept.line.id) return;
+    const { putAway } = await import('./record/recordApi.ts');
+    await putAway('reading', now.kept.line.id);
+    goTo('answer', before.key);
+    return;
+  }
+  if (now?.key === before.key) show(before);
+  if (!before.demo)
+    keepOnShelf(before, shelf.value.find(({ key }) => key === before.key)?.readAt ?? Date.now());
 };
 
 /** Reads the photos on show once more, with marks or taps of a person. Returns whether that worked. */

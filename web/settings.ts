@@ -2,6 +2,7 @@ import { signal } from '@preact/signals';
 import type { ReadOptions } from '../server/contracts/readOptions.ts';
 import { keepJson, keepText, keptJson, keptText } from './kept.ts';
 import { parseNumber } from './numbers.ts';
+import { parseOneTime } from './times.ts';
 
 const TIMER_KEY = 'tonestep.timer-step';
 
@@ -10,7 +11,7 @@ export const timerStepText = signal(keptText(TIMER_KEY) ?? '');
 
 /** The timer's smallest step in seconds; null where none was given or it makes no sense. */
 export const timerStepSeconds = (): number | null => {
-  const step = parseNumber(timerStepText.value);
+  const step = parseNumber(timerStepText.value) ?? parseOneTime(timerStepText.value);
   return step !== null && step >= 0.01 && step <= 600 ? step : null;
 };
 

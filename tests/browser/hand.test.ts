@@ -87,6 +87,67 @@ describe.each([
   });
 });
 
+describe('what a hand has changed', () => {
+  it('in a reading is taken back by Undo: the steps and the marks are as they were', async () => {
+    const { page: on } = await page.open('/#/read');
+    await choose(on);
+    await read(on);
+    const table = await on.locator('.steps').textContent();
+    await on.getByRole('button', { name: 'Correct by hand' }).click();
+    await on.locator('.live-steps').waitFor();
+    await dragCorner(on, 30, 12);
+    await on.getByRole('button', { name: 'Read again with these marks' }).click();
+    await soon(() => on.locator('.steps').textContent()).not.toBe(table);
+    await on.locator('.notice').getByRole('button', { name: 'Undo' }).click();
+    await soon(() => on.locator('.steps').textContent()).toBe(table);
+    await on.reload();
+    await on.locator('.steps').waitFor();
+    expect(await on.locator('.steps').textContent()).toBe(table);
+  });
+
+  it('in the choice of photos is taken back by Undo: first photo, its marks and the second', async () => {
+    const { page: on } = await page.open('/#/read');
+    await choose(on);
+    await addTurned(on);
+    await on
+      .locator('.photo-field > .editor-row')
+      .getByRole('button', { name: 'Place the marks by hand' })
+      .click();
+    await on.locator('.mark-editor').waitFor();
+    await on
+      .getByLabel('Another photo', { exact: true })
+      .setInputFiles({ name: 'other.jpg', mimeType: 'image/jpeg', buffer: turned });
+    await on.getByText('other.jpg').waitFor();
+    expect(await on.locator('.further-photo, .mark-editor').count()).toBe(0);
+    await on.locator('.notice').getByRole('button', { name: 'Undo' }).click();
+    await on.locator('.further-photo').waitFor();
+    await on.locator('.mark-editor').waitFor();
+  });
+});
+
+describe('the first visit', () => {
+  it('says that a demo is on show, and leads to one’s own strip', async () => {
+    const { page: on } = await page.open('/', PHONE);
+    await on.getByRole('button', { name: 'Read your own strip' }).tap();
+    await on.getByRole('heading', { name: 'Read a strip' }).waitFor();
+  });
+
+  it('of one’s own reading leads from the answer to the form that keeps it', async () => {
+    const { page: on } = await page.open('/#/read', PHONE);
+    await choose(on);
+    await read(on);
+    await on.locator('.keep-form').waitFor();
+    await on.getByRole('button', { name: 'Keep it in the book' }).tap();
+    await expect
+      .poll(() => on.evaluate(() => document.activeElement?.textContent))
+      .toBe('Keep it in the book');
+    expect(await on.locator('.keep-form').isVisible()).toBe(true);
+    await expect
+      .poll(() => on.locator('#keep-heading').evaluate((heading) => heading.getBoundingClientRect().top))
+      .toBeLessThan(400);
+  });
+});
+
 describe('a photo that the server has forgotten', () => {
   it('is sent once more, and the reading goes on', async () => {
     const { page: on } = await page.open('/#/read');

@@ -5,10 +5,11 @@ import type { Marks } from '../../server/contracts/marks.ts';
 import { patchNamesOf } from '../cardPatches.ts';
 import { areProper, firstMarks } from '../handMarks.ts';
 import { demoText } from '../sentences/demoText.ts';
-import { followMarks, photosWith, readAgain, restoreShown, type Shown, work } from '../session.ts';
+import { followMarks, photosWith, readAgain, restoreShown, type Shown, undoAgain, work } from '../session.ts';
 import { words } from '../words.ts';
 import { LiveEditorPart, TapPhotoPart } from './lazyMarks.tsx';
 import { MarkedPhoto } from './MarkedPhoto.tsx';
+import { tell } from './Notice.tsx';
 import { ProblemNote } from './ProblemNote.tsx';
 import type { TapPart } from './TapPhoto.tsx';
 import { WorkNote } from './WorkNote.tsx';
@@ -96,7 +97,10 @@ export const FoundMarks = ({ shown }: { shown: Shown }) => {
     clearTimeout(waiting.current);
     // Where nobody has looked, what was found is looked for again, doubts and all.
     const [first, ...others] = marks.map((one, i) => (opened.has(i) || isByHand(one) ? one : null));
-    if (await readAgain({ marks: [first, ...others] })) edited.value = null;
+    const was = before.current;
+    if (!(await readAgain({ marks: [first, ...others] }))) return;
+    edited.value = null;
+    tell(words.photo.corrected, () => undoAgain(was));
   };
 
   const photoChoice = previews.length > 1 && (

@@ -48,7 +48,15 @@ const Further = ({ photo, index }: { photo: FurtherDraft; index: number }) => {
         </button>
       )}
       {photo.marks !== null && (
-        <button type="button" class="quiet" onClick={() => change(null)}>
+        <button
+          type="button"
+          class="quiet"
+          onClick={() => {
+            const { marks } = photo;
+            change(null);
+            tell(words.form.marksGone, () => change(marks));
+          }}
+        >
           {words.form.marksForget}
         </button>
       )}

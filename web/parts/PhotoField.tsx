@@ -6,6 +6,7 @@ import { choosePhoto, work } from '../session.ts';
 import { words } from '../words.ts';
 import { FurtherPhotos } from './FurtherPhotos.tsx';
 import { HandPlaced, handMarksFor } from './HandPlaced.tsx';
+import { tell } from './Notice.tsx';
 
 const ACCEPTED = 'image/*,.heic,.heif,.avif,.tif,.tiff';
 
@@ -66,7 +67,11 @@ export const PhotoField = () => {
                 type="button"
                 class="quiet"
                 onClick={() => {
+                  const { file } = photo;
                   draft.marks.value = null;
+                  tell(words.form.marksGone, () => {
+                    if (draft.photo.value?.file === file) draft.marks.value = marks;
+                  });
                 }}
               >
                 {words.form.marksForget}

@@ -57,6 +57,9 @@ export const FormView = () => {
       >
         {now.kind === 'failed' && (
           <ProblemNote failure={now.failure}>
+            {draft.also.value.length > 0 && HAND_HELPS.includes(now.failure.code) && (
+              <p>{words.form.oneOf(draft.also.value.length + 1)}</p>
+            )}
             {canHelp && (
               <button
                 type="button"

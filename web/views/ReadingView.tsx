@@ -52,6 +52,21 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
   const more = (
     <div class="answer-more">
       <AnswerSentence answer={now} outcome={reading.curve} />
+      {!shown.demo && !shown.kept && (
+        <p>
+          <button
+            type="button"
+            class="quiet"
+            onClick={() => {
+              const heading = document.getElementById('keep-heading');
+              heading?.scrollIntoView({ block: 'start' });
+              heading?.focus({ preventScroll: true });
+            }}
+          >
+            {words.frame.toKeep}
+          </button>
+        </p>
+      )}
       {!timed && nextStrip}
     </div>
   );
@@ -62,6 +77,14 @@ export const ReadingView = ({ shown }: { shown: Shown }) => {
           {dye || words.frame.yourStrip} <span class="on-cloth">{cloth && `· ${cloth}`}</span>
         </h1>
         <p>{light}</p>
+        {shown.demo && (
+          <p class="demo-note">
+            <span>{words.frame.demoNote}</span>{' '}
+            <button type="button" class="quiet" onClick={() => goTo('read')}>
+              {words.frame.readOwn}
+            </button>
+          </p>
+        )}
       </header>
 
       <div class="bench">

@@ -23,6 +23,9 @@ export const german: Words = {
     demos: 'Beispielstreifen',
     yourStrip: 'Dein Streifen',
     demo: 'Beispiel',
+    demoNote: 'Ein Beispielstreifen zum Umsehen.',
+    readOwn: 'Eigenen Streifen lesen',
+    toKeep: 'Ins Buch eintragen',
     toDark: 'Dunkel',
     toLight: 'Hell',
     themeLabel: 'Seite umstellen auf',
@@ -149,6 +152,7 @@ export const german: Words = {
     turnStrip: 'Stufen umdrehen',
     turnCard: 'Karte umdrehen',
     help: 'Ziehe die runden Griffe; auch die Pfeiltasten bewegen sie. Nähte und Schattenränder bleiben draußen. Die Lesung folgt.',
+    corrected: 'Noch einmal gelesen, mit den Markierungen von Hand.',
     live: 'L* jeder Stufe mit den Markierungen, wie sie gerade liegen:',
     liveSaid: (values) => `L* der Stufen: ${values}`,
     which: 'Fotos dieses Streifens',
@@ -206,6 +210,11 @@ export const german: Words = {
     take: 'Foto aufnehmen',
     drop: 'oder irgendwo auf dieser Seite ablegen',
     replace: 'Anderes Foto',
+    replaced:
+      'Ein anderes Foto liegt nun statt des ersten da; dessen Markierungen und weitere Fotos sind mit ihm fort.',
+    marksGone: 'Die von Hand gesetzten Markierungen wurden vom Foto genommen.',
+    oneOf: (photos) =>
+      `Es kann jedes der ${photos} Fotos sein. Lass die weiteren weg, um zu sehen, welches, oder setze die Markierungen von Hand.`,
     photoTips:
       'Trocken, glatt, Karte neben dem Streifen im selben Licht, kein Blitz, keine Sonnenflecken, Telefon gerade gehalten. JPEG, HEIC, PNG, WebP, TIFF oder AVIF.',
     opening: 'Das Foto wird geöffnet …',
@@ -555,6 +564,9 @@ export const german: Words = {
     noBatch: 'keiner notiert',
     newBatch: 'ein neuer Ansatz',
     batchName: 'Name des Ansatzes',
+    exposedOn: 'Belichtet am',
+    oneNote: 'Die Notiz',
+    batchMissing: 'Gib dem Ansatz einen Namen.',
     mixedOn: 'Gemischt am',
     remark: 'Bemerkung',
     confirm: 'Ich habe die Markierungen im Foto angesehen: Sie stimmen.',
@@ -1118,8 +1130,8 @@ export const german: Words = {
       next: 'Vergleiche Streifen auf einem Tuch, die jeder eine Kurve haben.',
     },
     'request-invalid': {
-      what: 'Das Foto kam nicht ganz an.',
-      next: 'Sende es noch einmal.',
+      what: 'Was gesendet wurde, ist so nicht zu verwenden.',
+      next: 'Berichtige, was hier genannt ist, und sende es noch einmal.',
     },
     'upload-too-large': {
       what: 'Die Datei ist größer als 60 MB.',
