@@ -1,13 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { printReached } from '../../server/contracts/recordUse.ts';
-import {
-  clearOutcome,
-  fieldMoment,
-  isOutcome,
-  momentIn,
-  outcomeDraft,
-  outcomeOf,
-} from '../../web/today/outcome.ts';
+import { fieldMoment, momentIn } from '../../web/record/moments.ts';
+import { clearOutcome, isOutcome, outcomeDraft, outcomeOf } from '../../web/today/outcome.ts';
 import { speak } from '../../web/words.ts';
 
 beforeAll(() => speak('en'));

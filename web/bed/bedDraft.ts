@@ -1,5 +1,6 @@
-import { signal } from '@preact/signals';
+import { batch, signal } from '@preact/signals';
 import type { Preview } from '../../server/contracts/answers.ts';
+import type { EvennessAnswer } from '../../server/contracts/evenness.ts';
 import type { Marks, Quad } from '../../server/contracts/marks.ts';
 import { firstMarks } from '../handMarks.ts';
 import { pointWithin } from '../quads.ts';
@@ -12,7 +13,13 @@ export interface BedShot {
   readonly marks: Marks;
 }
 
-/** What has been given for the map; it lives as long as the page. */
+/** A map with what it was drawn from, so that it can be told when that has changed. */
+export interface DrawnMap {
+  readonly answer: EvennessAnswer;
+  readonly basis: string;
+}
+
+/** What has been given for the map, and the map. */
 export const bedDraft = {
   photo: signal<BedShot | null>(null),
   /** The sheet once more, turned end for end on the table. */
@@ -21,6 +28,31 @@ export const bedDraft = {
   rows: signal('6'),
   columns: signal('8'),
   tolerance: signal('10'),
+  drawn: signal<DrawnMap | null>(null),
+};
+
+/** Which of it is typed or chosen. */
+export const BED_TEXTS = ['curve', 'rows', 'columns', 'tolerance'] as const;
+
+/** What a map is drawn from, in one text: another text, another map. The tolerance is not in it: the map follows that. */
+export const basisOf = (card: unknown): string => {
+  const { photo, turned, curve, rows, columns } = bedDraft;
+  const shots = [photo.value, turned.value].map((shot) => shot && [shot.name, shot.file.size, shot.marks]);
+  return JSON.stringify([shots, curve.value, rows.value.trim(), columns.value.trim(), card]);
+};
+
+/** Takes photos and map away; what is returned brings them back. */
+export const clearBed = (): (() => void) => {
+  const { photo, turned, drawn } = bedDraft;
+  const [one, other, map] = [photo.value, turned.value, drawn.value];
+  const put = (a: BedShot | null, b: BedShot | null, c: DrawnMap | null): void =>
+    batch(() => {
+      photo.value = a;
+      turned.value = b;
+      drawn.value = c;
+    });
+  put(null, null, null);
+  return () => put(one, other, map);
 };
 
 /** Where sheet and card are likely to be, to be pulled into place. */

@@ -2,16 +2,16 @@ import { signal } from '@preact/signals';
 import type { KeptReading } from '../../server/contracts/recordReadings.ts';
 import type { Shown } from '../session.ts';
 
-type Parts = typeof import('./keepParts.tsx');
+type Parts = typeof import('./KeepForm.tsx') & typeof import('./KeptNotes.tsx');
 
 /** What belongs to the book is fetched once a strip is on show that can be kept. */
 const parts = signal<Parts | null>(null);
 
 const load = (): void => {
   if (parts.peek() === null)
-    import('./keepParts.tsx').then(
-      (loaded) => {
-        parts.value = loaded;
+    Promise.all([import('./KeepForm.tsx'), import('./KeptNotes.tsx')]).then(
+      ([form, notes]) => {
+        parts.value = { ...form, ...notes };
       },
       () => undefined,
     );

@@ -139,8 +139,8 @@ export const putAway = (kind: RowKind, id: string): Promise<RowState> =>
 export const bringBack = (kind: RowKind, id: string): Promise<RowState> =>
   sendJson('POST', `${ROOT}/bring-back`, { kind, id });
 
-export const fetchNotes = async (kind: RowKind, id: string): Promise<readonly Note[]> =>
-  (await get<{ notes: readonly Note[] }>(`/notes${queryOf({ kind, id })}`)).notes;
+export const fetchNotes = async (kind: RowKind, id: string, away: boolean): Promise<readonly Note[]> =>
+  (await get<{ notes: readonly Note[] }>(`/notes${queryOf({ kind, id, away })}`)).notes;
 export const writeNote = (kind: RowKind, id: string, text: string): Promise<Note> =>
   sendJson('POST', `${ROOT}/notes`, { on: { kind, id }, text });
 

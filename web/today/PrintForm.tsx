@@ -11,11 +11,12 @@ import { Swatch } from '../parts/Swatch.tsx';
 import { TextField } from '../parts/TextField.tsx';
 import { TimeInput } from '../parts/TimeInput.tsx';
 import { failureOf } from '../record/ask.ts';
+import { fieldMoment, momentIn } from '../record/moments.ts';
 import { fetchKept, keepPrint, newId, type PrintWish, putAway } from '../record/recordApi.ts';
 import { formatTime, parseOneTime } from '../times.ts';
 import { words } from '../words.ts';
 import { OutcomeFields } from './OutcomeFields.tsx';
-import { clearOutcome, fieldMoment, isOutcome, momentIn, outcomeDraft, outcomeOf } from './outcome.ts';
+import { clearOutcome, isOutcome, outcomeDraft, outcomeOf } from './outcome.ts';
 
 /** What the strip that answers promises for a time, to hold the print against. */
 const Promised = ({ curve, seconds }: { curve: Curve; seconds: number }) => {

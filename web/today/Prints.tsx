@@ -1,13 +1,13 @@
 import { type Signal, useSignal } from '@preact/signals';
 import { useMemo } from 'preact/hooks';
 import type { Feedback, Print } from '../../server/contracts/recordUse.ts';
-import type { Failure } from '../api.ts';
 import { formatMoment, formatNumber } from '../numbers.ts';
 import { tell } from '../parts/Notice.tsx';
 import { ProblemNote } from '../parts/ProblemNote.tsx';
 import { Tick } from '../parts/Tick.tsx';
-import { failureOf } from '../record/ask.ts';
-import { bringBack, type PrintList, putAway, sayOutcome } from '../record/recordApi.ts';
+import { useActing } from '../record/acting.ts';
+import { type PrintList, sayOutcome } from '../record/recordApi.ts';
+import { useAway } from '../record/useAway.ts';
 import { stopsText } from '../sentences/stopsText.ts';
 import { formatTime } from '../times.ts';
 import { words } from '../words.ts';
@@ -31,7 +31,7 @@ const outcomeText = ({ reachedL, reachedUL, judged, missedStops }: Print): strin
 const OutcomeForm = ({ made, onDone }: { made: Print; onDone: () => void }) => {
   const draft = useMemo(() => outcomeDraft(made), [made.id]);
   const tried = useSignal(false);
-  const failure = useSignal<Failure | null>(null);
+  const { failure, act } = useActing();
   return (
     <form
       noValidate
@@ -42,15 +42,12 @@ const OutcomeForm = ({ made, onDone }: { made: Print; onDone: () => void }) => {
         const said = outcomeOf(draft);
         if (!isOutcome(said)) return;
         const { reachedL, reachedUL, judged } = made;
-        try {
-          await sayOutcome(made.id, said);
-          onDone();
-          tell(words.today.outcomeNoted, () =>
-            sayOutcome(made.id, { reachedL, reachedUL, judged }).then(onDone),
-          );
-        } catch (error) {
-          failure.value = failureOf(error);
-        }
+        const done = await act(() => sayOutcome(made.id, said));
+        if (!done) return;
+        onDone();
+        tell(words.today.outcomeNoted, () =>
+          act(() => sayOutcome(made.id, { reachedL, reachedUL, judged }).then(onDone)),
+        );
       }}
     >
       <OutcomeFields draft={draft} tried={tried.value} />
@@ -62,21 +59,11 @@ const OutcomeForm = ({ made, onDone }: { made: Print; onDone: () => void }) => {
 
 const PrintRow = ({ made, again }: { made: Print; again: () => void }) => {
   const open = useSignal(false);
-  const failure = useSignal<Failure | null>(null);
+  const { failure, swap } = useAway('print', again);
   const date = formatMoment(Date.parse(made.exposedAt));
   const isAway = made.putAwayAt !== null;
   const what = made.name || words.book.purposes.print;
   const said = made.reachedL !== null || made.judged !== null;
-  const swap = async (): Promise<void> => {
-    try {
-      failure.value = null;
-      await (isAway ? bringBack : putAway)('print', made.id);
-      again();
-      if (!isAway) tell(words.book.putAwayDone(what), () => bringBack('print', made.id).then(again));
-    } catch (error) {
-      failure.value = failureOf(error);
-    }
-  };
   return (
     <li class="print-row">
       <span class="book-words">
@@ -110,7 +97,7 @@ const PrintRow = ({ made, again }: { made: Print; again: () => void }) => {
           type="button"
           class="quiet"
           aria-label={`${isAway ? words.book.bringBack : words.book.putAway}: ${what}, ${date}`}
-          onClick={swap}
+          onClick={() => swap(made.id, what, isAway)}
         >
           {isAway ? words.book.bringBack : words.book.putAway}
         </button>

@@ -8,22 +8,21 @@ import { DriftChart } from '../drift/DriftChart.tsx';
 import { numbersOf, recordsOf, type Series, seriesOf } from '../drift/series.ts';
 import { formatDay, formatMoment, formatNumber } from '../numbers.ts';
 import { Choice } from '../parts/Choice.tsx';
-import { tell } from '../parts/Notice.tsx';
+import { ProblemNote } from '../parts/ProblemNote.tsx';
 import { ScrollPlace } from '../parts/ScrollPlace.tsx';
 import { Tick } from '../parts/Tick.tsx';
 import { Answered } from '../record/Answered.tsx';
 import { asking } from '../record/ask.ts';
 import { BookWays } from '../record/BookWays.tsx';
 import {
-  bringBack,
   chartDrift,
   fetchCloths,
   fetchControls,
   fetchDyes,
   fetchLights,
   fetchReadings,
-  putAway,
 } from '../record/recordApi.ts';
+import { useAway } from '../record/useAway.ts';
 import { words } from '../words.ts';
 import '../styles/book.css';
 import '../styles/table.css';
@@ -62,14 +61,7 @@ const Scraps = ({
   again: () => void;
 }) => {
   const numbers = numbersOf(series, from);
-  const swap = async ({ id, putAwayAt, exposedAt }: Control): Promise<void> => {
-    await (putAwayAt ? bringBack : putAway)('control', id);
-    again();
-    if (putAwayAt === null)
-      tell(words.book.putAwayDone(`${words.book.purposes.control} ${formatDay(Date.parse(exposedAt))}`), () =>
-        bringBack('control', id).then(again),
-      );
-  };
+  const { failure, swap } = useAway('control', again);
   return (
     <section aria-labelledby="scraps-heading">
       <h2 id="scraps-heading">{words.drift.scraps}</h2>
@@ -118,7 +110,7 @@ const Scraps = ({
                       type="button"
                       class="quiet"
                       aria-label={`${act}: ${date}`}
-                      onClick={() => swap(control)}
+                      onClick={() => swap(id, `${words.book.purposes.control} ${date}`, putAwayAt !== null)}
                     >
                       {act}
                     </button>
@@ -129,6 +121,7 @@ const Scraps = ({
           </tbody>
         </table>
       </ScrollPlace>
+      {failure.value && <ProblemNote failure={failure.value} />}
     </section>
   );
 };

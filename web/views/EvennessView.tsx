@@ -1,17 +1,18 @@
 import { useSignal, useSignalEffect } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
-import type { EvennessAnswer } from '../../server/contracts/evenness.ts';
 import { goTo } from '../address.ts';
 import type { Failure } from '../api.ts';
 import { BedPhoto } from '../bed/BedPhoto.tsx';
 import { mapBed } from '../bed/bedApi.ts';
-import { bedDraft, wholeNumber, withPatches } from '../bed/bedDraft.ts';
+import { basisOf, bedDraft, clearBed, wholeNumber, withPatches } from '../bed/bedDraft.ts';
+import { restoreBed } from '../bed/bedKeep.ts';
 import { MapPart } from '../bed/MapPart.tsx';
 import { patchNamesOf } from '../cardPatches.ts';
 import { type Candidate, candidates, fetchCompared } from '../compare/comparable.ts';
-import { describedCard } from '../draft.ts';
+import { describedCard, keepDraft } from '../draft.ts';
 import { areProper } from '../handMarks.ts';
 import { CardField } from '../parts/CardField.tsx';
+import { tell } from '../parts/Notice.tsx';
 import { ProblemNote } from '../parts/ProblemNote.tsx';
 import { Answered } from '../record/Answered.tsx';
 import { asking, failureOf } from '../record/ask.ts';
@@ -80,7 +81,6 @@ const FOLLOW_MS = 400;
 /** The bed from above: is the light alike all over it? */
 export const EvennessView = () => {
   const { answer: known, ask } = useMemo(() => asking<readonly Candidate[]>(), []);
-  const result = useSignal<EvennessAnswer | null>(null);
   const failure = useSignal<Failure | null>(null);
   const busy = useSignal(false);
   /** True once the map was asked for with something missing. */
@@ -92,6 +92,10 @@ export const EvennessView = () => {
     demos.value;
     look();
   });
+  useEffect(() => {
+    restoreBed();
+  }, []);
+  const drawn = bedDraft.drawn.value;
   const card = describedCard();
   const names = card === null ? [] : patchNamesOf(card);
   const photo = bedDraft.photo.value;
@@ -122,7 +126,8 @@ export const EvennessView = () => {
     failure.value = null;
     try {
       const [compared] = await fetchCompared([candidate]);
-      result.value = await mapBed({
+      const basis = basisOf(card);
+      const answer = await mapBed({
         photo: { ...photo, marks: withPatches(photo, names) },
         turned: turned && { ...turned, marks: withPatches(turned, names) },
         card,
@@ -131,6 +136,8 @@ export const EvennessView = () => {
         tolerancePercent,
         curve: compared.reading,
       });
+      bedDraft.drawn.value = { answer, basis };
+      keepDraft();
     } catch (error) {
       failure.value = failureOf(error);
     } finally {
@@ -138,7 +145,7 @@ export const EvennessView = () => {
     }
   };
   useEffect(() => {
-    const shownNow = result.peek()?.evenness;
+    const shownNow = bedDraft.drawn.peek()?.answer.evenness;
     if (shownNow?.kind !== 'map' || shownNow.tolerancePercent === tolerancePercent) return;
     const waiting = setTimeout(draw, FOLLOW_MS);
     return () => clearTimeout(waiting);
@@ -169,6 +176,13 @@ export const EvennessView = () => {
                     <h3>{words.evenness.turned}</h3>
                     <p class="fine">{words.evenness.turnedNote}</p>
                     <BedPhoto shot={bedDraft.turned} turned={true} patchNames={names} />
+                    <button
+                      type="button"
+                      class="quiet"
+                      onClick={() => tell(words.evenness.cleared, clearBed())}
+                    >
+                      {words.evenness.clear}
+                    </button>
                   </>
                 )}
               </section>
@@ -205,7 +219,12 @@ export const EvennessView = () => {
         }
       </Answered>
       {failure.value && <ProblemNote failure={failure.value} />}
-      {result.value && <MapPart answer={result.value} />}
+      {drawn && (
+        <>
+          {drawn.basis !== basisOf(card) && <p class="field-problem">{words.evenness.stale}</p>}
+          <MapPart answer={drawn.answer} />
+        </>
+      )}
     </main>
   );
 };
