@@ -230,6 +230,14 @@ export interface PhraseValues extends RefusalValues {
     readonly longest: number;
     readonly around: number;
   };
+  /** The target lies deeper than the dye goes; `percent` where it was a depth. The strip is planned around full depth. */
+  'plan-target-deeper': {
+    readonly percent: number | null;
+    readonly targetL: number;
+    readonly deepestL: number;
+    /** Half of the 90 % interval of the deepest L*; null where it is not known. */
+    readonly range: number | null;
+  };
   'plan-one-setting': { readonly timerStep: number };
   'plan-one-step': None;
   'plan-twice': { readonly seconds: number };

@@ -84,7 +84,16 @@ function attainable(
   return {
     target: { kind: 'full' },
     warnings: [
-      { code: 'target-unattainable', message: `${why} The strip is planned around full depth instead.` },
+      {
+        code: 'target-unattainable',
+        message: `${why} The strip is planned around full depth instead.`,
+        phrase: phrase('plan-target-deeper', {
+          percent: asked.kind === 'depth' ? asked.percent : null,
+          targetL: onCurve.L,
+          deepestL: curve.deepestL,
+          range: curve.deepestU === null ? null : 1.645 * curve.deepestU,
+        }),
+      },
     ],
   };
 }

@@ -433,6 +433,12 @@ export const germanPhrasing = (formats: Formats): Phrasing => {
       `Unter so einem Himmel kann die Zeit das ${n(low, 1)}- bis ${n(high, 1)}-Fache der des Herstellers sein; der Streifen ist darum weit angelegt.`,
     'plan-beyond-curve': ({ onCurve, longest, around }) =>
       `Die Kurve legt das Ziel ${onCurve === null ? '' : `auf ${t(onCurve)}, `}mehr als eine Blende hinter ihre längste Stufe von ${t(longest)}. Der Streifen ist um ${t(around)} geplant; lies ihn, bevor du weitergehst.`,
+    'plan-target-deeper': ({ percent: depth, targetL, deepestL, range }) =>
+      `${
+        depth === null
+          ? `L* ${n(targetL, 1)} ist tiefer, als dieser Farbstoff auf diesem Tuch kommt: Sein Tiefstes ist L* ${n(deepestL, 1)}${range === null ? '' : ` ± ${n(range, 1)}`}. Wähle ein helleres Ziel oder ein stärkeres Bad.`
+          : `Die Kurve nähert sich ${own(depth)} % Tiefe (L* ${n(targetL, 1)}), kommt aber nie ganz an: Volle Tiefe liegt höchstens 1 L* darüber.`
+      } Der Streifen ist stattdessen um volle Tiefe geplant.`,
     'plan-one-setting': ({ timerStep }) =>
       `Bei Schritten der Schaltuhr von ${own(timerStep)} s fallen alle Stufen auf dieselbe Einstellung. Beginne länger oder nimm eine feinere Schaltuhr.`,
     'plan-one-step': () =>

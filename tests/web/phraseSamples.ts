@@ -199,6 +199,7 @@ export const SAMPLES: { readonly [I in PhraseId]: PhraseValues[I] } = {
   'plan-other-light': { madeFor: 'sun', light: 'tubes' },
   'plan-sky-uncertain': { low: 1.5, high: 4 },
   'plan-beyond-curve': { onCurve: null, longest: 480, around: 960 },
+  'plan-target-deeper': { percent: null, targetL: 20, deepestL: 31.9, range: 0.8 },
   'plan-one-setting': { timerStep: 5 },
   'plan-one-step': {},
   'plan-twice': { seconds: 60 },

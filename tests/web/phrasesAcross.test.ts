@@ -148,6 +148,17 @@ describe('German sentences of plans have the numbers of the English ones', () =>
     expect(plan.warnings.map(({ code }) => code)).toContain('target-beyond-curve');
     holdTogether(sentencesIn({ warnings: plan.warnings }), { fractions: true });
   });
+
+  it.each([
+    ['an L* that the dye never gets to', { kind: 'L', L: 5 }],
+    ['a depth of 100 %, which no time reaches', { kind: 'depth', percent: 100 }],
+  ] as const)('for %s', (_, target) => {
+    const plan = planFromCurve({ ...common, curve, target });
+    const said = plan.warnings.filter(({ code }) => code === 'target-unattainable');
+    expect(said.length).toBe(1);
+    // "full" as a target, within 1 L* of the deepest, is typed on the command line.
+    holdTogether(sentencesIn({ said }));
+  });
 });
 
 describe('German verdicts have the numbers of the English ones', () => {
