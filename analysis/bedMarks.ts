@@ -35,7 +35,11 @@ export const parseBedMarks = (json: unknown): BedMarks => {
   return { card: marks.card, sheet: marks.steps[0].quad };
 };
 
-/** The sheet cut into cells, row by row from its top left; a cell's place stands in for a step's exposure. */
+/**
+ * The sheet cut into cells, row by row from its top left; a cell's place stands in for a step's exposure.
+ *
+ * @throws AnalysisError `marks-invalid` where its corners make no area.
+ */
 export const cellMarks = ({ card, sheet }: BedMarks, rows: number, columns: number): Marks => {
   const square = unitSquareTo(sheet);
   if (!square)

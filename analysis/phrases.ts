@@ -301,6 +301,7 @@ export interface Phrase {
 /** All sentences of a language. */
 export type Phrasing = { readonly [I in PhraseId]: (values: PhraseValues[I]) => string };
 
+/** A sentence by its id with its numbers; the compiler holds the two together. */
 export const phrase = <I extends PhraseId>(id: I, values: PhraseValues[I]): Phrase => ({
   id,
   values: values as Readonly<Record<string, unknown>>,

@@ -112,6 +112,7 @@ function withoutTime(
   };
 }
 
+/** Where does a target lie: on the strip, beyond it, or where this dye never gets? `L` and `seconds` (Infinity: never) are the target's on this curve. */
 export function statusOf(curve: Curve, target: Target, L: number, seconds: number): AdviceStatus {
   if (L > curve.baseL) return 'unattainable';
   if (seconds === Number.POSITIVE_INFINITY) {

@@ -26,6 +26,7 @@ export interface Answer {
   readonly roundedDepthPercent: number;
 }
 
+/** The advice where the target lies on the strip: time, what it gives, interval. */
 export function insideSentence(curve: Curve, words: string, answer: Answer): string {
   const expose = `Expose for ${clock(answer.roundedSeconds)} to get ${words}: that gives L* ${answer.roundedL.toFixed(1)}, ${answer.roundedDepthPercent.toFixed(0)} % depth.`;
   const sure = answer.highOpen
@@ -38,6 +39,7 @@ export function insideSentence(curve: Curve, words: string, answer: Answer): str
   return `${expose} ${sure}${short}`;
 }
 
+/** The advice where the target lies off the strip; `answer` is null where no time may be given. */
 export function beyondSentence(curve: Curve, words: string, answer: Answer | null): string {
   const ends =
     answer && answer.seconds < curve.shortestSeconds
@@ -48,6 +50,7 @@ export function beyondSentence(curve: Curve, words: string, answer: Answer | nul
     : `${ends} It lies more than a stop away from any step, so there is no time to give: make the next strip.`;
 }
 
+/** The advice where no exposure gives the target, and what to choose instead. */
 export function unattainableSentence(curve: Curve, target: Target, words: string, targetL: number): string {
   if (targetL > curve.baseL)
     return `${capital(words)} is lighter than the unexposed cloth, L* ${curve.baseL.toFixed(1)}: no exposure gives it.`;

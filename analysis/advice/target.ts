@@ -78,6 +78,7 @@ export interface TargetOnCurve {
   readonly deltaE: number | null;
 }
 
+/** Which L* does a target mean on this curve? For a swatch the nearest colour along it, with the ΔE00 that is left. */
 export function targetOnCurve(curve: Curve, target: Target): TargetOnCurve {
   switch (target.kind) {
     case 'L':

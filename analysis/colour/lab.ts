@@ -17,7 +17,7 @@ export interface Lab {
  * outside every screen's range, and slightly negative ones left by noise, follow the formula's straight part.
  * Returns L* (100 = white), a*, b*. Definition: CIE 15 with its exact constants 216/24389 and 24389/27.
  * Source: CIE 15 / ISO 11664-4.
- * @example xyzToLab([0.17533535, 0.18447499, 0.20090392]) // L 50.0344, a 0, b 0
+ * @example xyzToLab([0.17533535, 0.18447499, 0.20090392]) // { L: 50.0344, a: 0, b: 0 }
  */
 export function xyzToLab(xyz: Xyz): Lab {
   const { l, a, b } = convertXyz65ToLab65({ x: xyz[0], y: xyz[1], z: xyz[2] });

@@ -10,7 +10,7 @@ const toD50 = bradford(whiteD65, whiteD50);
  * What are the numbers of this D65 colour for those who work in D50, as printing does? Linear Bradford
  * adaptation, then CIELAB against D50 (x 0.3457, y 0.3585), 2°. Neutrals stay neutral.
  * Source: CIE 15; CSS Color 4 for the pair of whites.
- * @example labToLabD50({ L: 53.2408, a: 80.0925, b: 67.2032 }) // L 54.29, a 80.81, b 69.89 (sRGB red)
+ * @example labToLabD50({ L: 53.2408, a: 80.0925, b: 67.2032 }) // { L: 54.29, a: 80.81, b: 69.89 }
  */
 export function labToLabD50(lab: Lab): Lab {
   const [x, y, z] = labToXyzD50(lab);

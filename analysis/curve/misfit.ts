@@ -1,7 +1,7 @@
 /**
  * How far does a sum of squared whitened residuals lie above what its degrees of freedom lead to expect, in standard
  * deviations of a normal? By Wilson and Hilferty's cube root, good to about 0.1 from one degree of freedom on.
- * @example misfitZ(18.307, 10) // 1.65, as 18.307 is the 5 % point of chi-squared with 10 degrees of freedom
+ * @example misfitZ(18.307, 10) // 1.65
  */
 export function misfitZ(chiSquared: number, degreesOfFreedom: number): number {
   if (degreesOfFreedom < 1) return 0;

@@ -7,6 +7,7 @@ export interface FreeShape {
   readonly free: readonly number[];
 }
 
+/** A shape with its family and free numbers; null for a monotone curve, which has none. */
 export function freeShapeOf(shape: CurveShape): FreeShape | null {
   if (shape.model === 'monotone') return null;
   const family = familyOf(shape);

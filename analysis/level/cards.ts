@@ -43,6 +43,7 @@ export const KNOWN_CARDS: Readonly<Record<CardKind, Card>> = {
   },
 };
 
+/** Is this the name of a known card? */
 export const isCardKind = (name: string): name is CardKind => Object.hasOwn(KNOWN_CARDS, name);
 
 /** A printer's own patch; its value is taken to be known about as well as a printed neutral's. */

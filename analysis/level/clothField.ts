@@ -45,6 +45,7 @@ export const baseCloth = (tiled: Tiled): readonly ClothBand[] | null => {
   return kept.length < FEWEST_BANDS ? null : kept;
 };
 
+/** Base cloth along the strip as a source of the table light. */
 export const clothSource = (bands: readonly ClothBand[]): LightSource => ({
   cells: bands,
   noise: { sd: CLOTH_SD, length: 0, ownShare: 1, grain: null },

@@ -107,6 +107,7 @@ const basisOf = (widthPx: number, heightPx: number, around: Neighbourhood | null
   };
 };
 
+/** Inner product of two vectors of one length. */
 export const dot = (a: ArrayLike<number>, b: ArrayLike<number>): number => {
   let sum = 0;
   for (let i = 0; i < a.length; i++) sum += a[i] * b[i];

@@ -33,6 +33,7 @@ export interface LightSources {
   readonly around: Neighbourhood | null;
 }
 
+/** All that this photo has to tell the table light by, before any of it is judged; `seed` for the choice among many cells. */
 export const lightSources = (tiled: Tiled, seed: number): LightSources => ({
   surface: surroundSurface(tiled, seed),
   cloth: baseCloth(tiled),

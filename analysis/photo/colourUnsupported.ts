@@ -2,7 +2,7 @@ import { AnalysisError } from '../errors.ts';
 import { phrase } from '../phrases.ts';
 import type { ColoursWhy } from '../refusals.ts';
 
-/** The refusal of a file whose colours can't be turned into light: what it holds, and what to do; `detail` is what varies in it. */
+/** The refusal `profile-unsupported` of a file whose colours can't be turned into light: what it holds, and what to do; `detail` is what varies in it. */
 export function colourUnsupported(
   what: string,
   why: ColoursWhy,

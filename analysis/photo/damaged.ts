@@ -1,7 +1,7 @@
 import { AnalysisError } from '../errors.ts';
 import { phrase } from '../phrases.ts';
 
-/** The refusal of a file that begins like a photo but can't be decoded whole. */
+/** The refusal `photo-damaged` of a file that begins like a photo but can't be decoded whole. */
 export function damaged(cause: unknown): AnalysisError {
   return new AnalysisError(
     'photo-damaged',

@@ -100,7 +100,7 @@ function unsupported(what: string): AnalysisError {
   });
 }
 
-/** The refusal of a file that moves. */
+/** The refusal `photo-format-unsupported` of a file that moves. */
 export function animated(): AnalysisError {
   return new AnalysisError(
     'photo-format-unsupported',

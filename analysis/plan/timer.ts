@@ -28,6 +28,11 @@ export function ticksToSeconds(ticks: number, timerStepSeconds: number): number 
   return Number((ticks * timerStepSeconds).toPrecision(12));
 }
 
+/**
+ * Refuses what is no smallest change of a timer, in seconds.
+ *
+ * @throws AnalysisError `plan-invalid` outside 0.01 s to 600 s.
+ */
 export function checkTimerStep(timerStepSeconds: number): void {
   if (!(timerStepSeconds >= 0.01 && timerStepSeconds <= 600)) {
     throw new AnalysisError(

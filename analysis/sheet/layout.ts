@@ -69,6 +69,7 @@ export const PAPERS: Readonly<Record<PaperName, { readonly widthMm: number; read
   letter: { widthMm: 279.4, heightMm: 215.9 },
 };
 
+/** Is this the name of a paper that the sheet is made for? */
 export const isPaperName = (name: string): name is PaperName => Object.hasOwn(PAPERS, name);
 
 /** The field's upper left corner on a paper: in the middle. */

@@ -65,7 +65,7 @@ const nameOf = (what: Marked): string =>
  * Cuts the middle of a marked area into tiles and averages each in linear light.
  *
  * @param photo upright photo. @param quad corners in its pixels. @param what the area, named in errors.
- * @throws AnalysisError `marks-outside-photo` or `marks-too-small`.
+ * @throws AnalysisError `marks-outside-photo`, `marks-too-small`, or `marks-invalid` for corners that make no area.
  */
 export const tilePatch = (photo: Photo, quad: Quad, what: Marked): TiledPatch => {
   const { widthPx, heightPx, codes, profile } = photo;
