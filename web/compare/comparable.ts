@@ -1,5 +1,7 @@
 import type { Curve, Reading } from '../../server/contracts/reading.ts';
 import { fetchDemo } from '../api.ts';
+import { stripNameOf } from '../book/stripNameOf.ts';
+import { formatDay } from '../numbers.ts';
 import { fetchKept, fetchReadings } from '../record/recordApi.ts';
 import { demoText } from '../sentences/demoText.ts';
 import { demos } from '../session.ts';
@@ -10,6 +12,8 @@ import { words } from '../words.ts';
 export interface Candidate {
   readonly key: string;
   readonly name: string;
+  /** When and under which light, to tell strips of one dye on one cloth apart. */
+  readonly detail: string;
   readonly isDemo: boolean;
 }
 
@@ -21,8 +25,19 @@ export interface Compared extends Candidate {
 
 const MOST_KEPT = 100;
 
-const nameOf = ({ dye, cloth }: { readonly dye: string; readonly cloth: string }): string =>
-  [dye, cloth].filter(Boolean).join(' · ') || words.frame.yourStrip;
+const detailOf = (light: string, date: string): string => [light, date].filter(Boolean).join(' · ');
+
+/** Strips in which all words of a text occur, in whatever order. */
+export const fitting = <T extends Pick<Candidate, 'name' | 'detail'>>(
+  strips: readonly T[],
+  text: string,
+): readonly T[] => {
+  const wanted = text.toLocaleLowerCase().split(/\s+/).filter(Boolean);
+  return strips.filter(({ name, detail }) => {
+    const said = `${name} ${detail}`.toLocaleLowerCase();
+    return wanted.every((word) => said.includes(word));
+  });
+};
 
 /** All strips with a curve that this browser, the book and the demos have. */
 export const candidates = async (): Promise<readonly Candidate[]> => {
@@ -31,13 +46,24 @@ export const candidates = async (): Promise<readonly Candidate[]> => {
   return [
     ...shelf.value
       .filter(({ reading, keptId }) => reading.curve.kind === 'fitted' && !inBook.has(keptId ?? ''))
-      .map(({ key, strip }) => ({ key, name: nameOf(strip), isDemo: false })),
+      .map(({ key, strip, readAt }) => ({
+        key,
+        name: stripNameOf(strip),
+        detail: detailOf(strip.light, words.book.readAt(formatDay(readAt))),
+        isDemo: false,
+      })),
     ...(kept?.readings ?? [])
       .filter(({ deepestL }) => deepestL !== null)
-      .map((line) => ({ key: `kept-${line.id}`, name: nameOf(line), isDemo: false })),
+      .map((line) => ({
+        key: `kept-${line.id}`,
+        name: stripNameOf(line),
+        detail: detailOf(line.light, words.book.exposedAt(formatDay(Date.parse(line.exposedAt)))),
+        isDemo: false,
+      })),
     ...demos.value.map((demo) => ({
       key: `demo-${demo.id}`,
       name: demoText(demo).title,
+      detail: '',
       isDemo: true,
     })),
   ];

@@ -2,6 +2,7 @@ import { type Signal, useSignal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
 import type { ComparisonAnswer } from '../../server/contracts/comparison.ts';
 import { goTo, nameDetail, place } from '../address.ts';
+import { ChooseStrips } from '../compare/ChooseStrips.tsx';
 import { CurvesPlot } from '../compare/CurvesPlot.tsx';
 import { type Candidate, type Compared, candidates, fetchCompared } from '../compare/comparable.ts';
 import { Numbers } from '../compare/Numbers.tsx';
@@ -147,22 +148,7 @@ export const CompareView = () => {
               </button>
             </div>
           ) : (
-            <fieldset class="block">
-              <legend>{words.compare.choose}</legend>
-              <div class="candidates">
-                {strips.map(({ key, name, isDemo }) => (
-                  <label key={key} class="tick-box">
-                    <input
-                      type="checkbox"
-                      checked={keys.includes(key)}
-                      onChange={(event) => choose(key, event.currentTarget.checked)}
-                    />
-                    <span {...(isDemo && { lang: 'en' })}>{name}</span>
-                    {isDemo && <span class="fine">({words.frame.demo})</span>}
-                  </label>
-                ))}
-              </div>
-            </fieldset>
+            <ChooseStrips strips={strips} chosen={keys} onChoose={choose} />
           )
         }
       </Answered>

@@ -66,9 +66,9 @@ const CurveChoice = ({ known }: { known: readonly Candidate[] }) => (
       }}
     >
       <option value="">{words.evenness.chooseCurve}</option>
-      {known.map(({ key, name, isDemo }) => (
+      {known.map(({ key, name, detail, isDemo }) => (
         <option key={key} value={key}>
-          {isDemo ? `${name} (${words.frame.demo})` : name}
+          {isDemo ? `${name} (${words.frame.demo})` : `${name} · ${detail}`}
         </option>
       ))}
     </select>

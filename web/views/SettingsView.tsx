@@ -2,12 +2,15 @@ import { useEffect, useMemo } from 'preact/hooks';
 import type { BookAnswer } from '../../server/contracts/recordUse.ts';
 import { chooseLanguage, language } from '../language.ts';
 import { formatNumber } from '../numbers.ts';
+import { tell } from '../parts/Notice.tsx';
+import { TextField, type Written } from '../parts/TextField.tsx';
 import { asking } from '../record/ask.ts';
 import { fetchBook } from '../record/recordApi.ts';
 import {
   givenThreshold,
   THRESHOLD_NAMES,
   THRESHOLDS,
+  type Threshold,
   thresholdTexts,
   timerStepSeconds,
   timerStepText,
@@ -35,8 +38,41 @@ const DataPlace = () => {
   );
 };
 
+/** The timer's step as a field writes it. */
+const timerStep: Written = {
+  get value() {
+    return timerStepText.value;
+  },
+  set value(text) {
+    writeTimerStep(text);
+  },
+};
+
+const thresholdField = (name: Threshold): Written => ({
+  get value() {
+    return thresholdTexts.value[name] ?? '';
+  },
+  set value(text) {
+    writeThreshold(name, text);
+  },
+});
+
+const writeAll = (texts: Partial<Record<Threshold, string>>): void => {
+  for (const name of THRESHOLD_NAMES) writeThreshold(name, texts[name] ?? '');
+};
+
+/** All thresholds as they usually are, with a way back. */
+const toUsual = (): void => {
+  const before = thresholdTexts.value;
+  writeAll({});
+  tell(words.settings.toUsualDone, () => writeAll(before));
+};
+
 /** What the page is told once and remembers in this browser. */
 export const SettingsView = () => {
+  const anyGiven = THRESHOLD_NAMES.some((name) => (thresholdTexts.value[name] ?? '').trim() !== '');
+  // Opened where something was set; the fold must not close under a hand.
+  const openFirst = useMemo(() => anyGiven, []);
   const stepWrong = timerStepText.value.trim() !== '' && timerStepSeconds() === null;
   return (
     <main class="settings-view" id="main" tabIndex={-1}>
@@ -74,48 +110,36 @@ export const SettingsView = () => {
         <p class="fine">{words.settings.themeNote}</p>
       </fieldset>
       <div class="block">
-        <label class="field">
-          <span>{words.settings.timerStep}</span>
-          <input
-            value={timerStepText.value}
-            inputMode="decimal"
-            aria-describedby="timer-note"
-            aria-invalid={stepWrong}
-            onInput={(event) => writeTimerStep(event.currentTarget.value)}
-          />
-        </label>
-        <p class="fine" id="timer-note">
-          {words.settings.timerStepNote}
-        </p>
-        {stepWrong && (
-          <p class="field-problem" role="alert">
-            {words.plan.noTimerStep}
-          </p>
-        )}
+        <TextField
+          label={words.settings.timerStep}
+          value={timerStep}
+          kind="number"
+          hint={words.settings.timerStepNote}
+          problem={stepWrong ? words.plan.noTimerStep : null}
+        />
       </div>
-      <details class="block thresholds">
+      <details class="block thresholds" open={openFirst}>
         <summary>{words.settings.thresholds}</summary>
         <p class="fine">{words.settings.thresholdsNote}</p>
-        {THRESHOLD_NAMES.map((name) => {
-          const wrong = Number.isNaN(givenThreshold(name) ?? 0);
-          return (
-            <label key={name} class="field">
-              <span>{words.settings.threshold[name]}</span>
-              <input
-                value={thresholdTexts.value[name] ?? ''}
-                inputMode="decimal"
-                placeholder={formatNumber(THRESHOLDS[name].usual, 1)}
-                aria-invalid={wrong}
-                onInput={(event) => writeThreshold(name, event.currentTarget.value)}
-              />
-              {wrong && (
-                <span class="field-problem" role="alert">
-                  {words.settings.thresholdWrong(formatNumber(THRESHOLDS[name].most, 0))}
-                </span>
-              )}
-            </label>
-          );
-        })}
+        {THRESHOLD_NAMES.map((name) => (
+          <TextField
+            key={name}
+            label={words.settings.threshold[name]}
+            value={thresholdField(name)}
+            kind="number"
+            placeholder={formatNumber(THRESHOLDS[name].usual, 1)}
+            problem={
+              Number.isNaN(givenThreshold(name) ?? 0)
+                ? words.settings.thresholdWrong(formatNumber(THRESHOLDS[name].most, 0))
+                : null
+            }
+          />
+        ))}
+        {anyGiven && (
+          <button type="button" class="quiet" onClick={toUsual}>
+            {words.settings.toUsual}
+          </button>
+        )}
       </details>
       <DataPlace />
       <p class="fine">{words.settings.kept}</p>

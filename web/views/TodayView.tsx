@@ -6,7 +6,6 @@ import type { Batch, Cloth, Dye, Light } from '../../server/contracts/recordThin
 import type { Doubt, Feedback, Today } from '../../server/contracts/recordUse.ts';
 import type { Target } from '../../server/contracts/target.ts';
 import { goTo } from '../address.ts';
-import type { Failure } from '../api.ts';
 import { formatMoment, formatNumber, parseNumber } from '../numbers.ts';
 import { Choice } from '../parts/Choice.tsx';
 import { tell } from '../parts/Notice.tsx';
@@ -15,7 +14,8 @@ import { Said } from '../parts/Remarks.tsx';
 import { TextField } from '../parts/TextField.tsx';
 import { DEPTHS, type Depth } from '../plan/planDraft.ts';
 import { Answered } from '../record/Answered.tsx';
-import { asking, failureOf } from '../record/ask.ts';
+import { useActing } from '../record/acting.ts';
+import { asking } from '../record/ask.ts';
 import { BookWays } from '../record/BookWays.tsx';
 import {
   askToday,
@@ -34,6 +34,7 @@ import { phraseText } from '../sentences/phraseText.ts';
 import { stopsText } from '../sentences/stopsText.ts';
 import { keptKey } from '../session.ts';
 import { timerStepSeconds } from '../settings.ts';
+import { shelf } from '../shelf/shelf.ts';
 import { formatTime } from '../times.ts';
 import { PrintForm } from '../today/PrintForm.tsx';
 import { Prints } from '../today/Prints.tsx';
@@ -105,7 +106,7 @@ const Basis = ({ basis, moved }: Pick<Extract<Today, { kind: 'time' }>, 'basis' 
       {words.today.ofHowMany(basis.ofHowMany)} {words.today.moved[moved.by]}
       {moved.by !== 'nothing' &&
         moved.shiftStops.value !== null &&
-        ` ${words.today.shift(stopsText(moved.shiftStops.value))}`}
+        ` ${words.today.shift(`${moved.shiftStops.value > 0 ? '+' : ''}${stopsText(moved.shiftStops.value)}`)}`}
     </p>
     <button type="button" onClick={() => goTo('answer', keptKey(basis.readingId))}>
       {words.today.openBasis}
@@ -174,7 +175,7 @@ const Ask = ({ things }: { things: Things }) => {
   const batchId = useSignal('');
   const hours = useSignal('');
   const sky = useSignal<Sky | ''>('');
-  const failure = useSignal<Failure | null>(null);
+  const { failure, act } = useActing();
   const away = useSignal(false);
   const limit = useSignal(AT_ONCE);
   const { answer, ask } = useMemo(() => asking<Today>(), []);
@@ -220,18 +221,16 @@ const Ask = ({ things }: { things: Things }) => {
   const printed = async (): Promise<void> => {
     const now = answer.value;
     if (now?.kind !== 'here' || now.value.kind !== 'time') return;
-    try {
+    const { roundedSeconds, basis } = now.value;
+    await act(async () => {
       const print = await keepPrint({
         ...wish,
-        secondsUsed: now.value.roundedSeconds,
-        calibrationId: now.value.basis.readingId,
+        secondsUsed: roundedSeconds,
+        calibrationId: basis.readingId,
       });
-      failure.value = null;
       lookMade();
-      tell(words.today.printedDone, () => putAway('print', print.id).then(lookMade));
-    } catch (error) {
-      failure.value = failureOf(error);
-    }
+      tell(words.today.printedDone, () => act(() => putAway('print', print.id).then(lookMade)));
+    });
   };
   return (
     <div class="today-columns">
@@ -315,6 +314,7 @@ const Ask = ({ things }: { things: Things }) => {
 export const TodayView = () => {
   const { answer, ask } = useMemo(() => asking<Things>(), []);
   const look = (): Promise<void> => ask(fetchThings);
+  const [newestRead] = shelf.value;
   useEffect(() => {
     look();
   }, []);
@@ -330,9 +330,20 @@ export const TodayView = () => {
             <div class="empty">
               <p class="empty-what">{words.book.keptEmpty}</p>
               <p>{words.book.keptEmptyNext}</p>
-              <button type="button" onClick={() => goTo('book')}>
-                {words.book.heading}
-              </button>
+              {newestRead === undefined ? (
+                <>
+                  <button type="button" class="primary" onClick={() => goTo('plan')}>
+                    {words.plan.heading}
+                  </button>
+                  <button type="button" onClick={() => goTo('read')}>
+                    {words.form.heading}
+                  </button>
+                </>
+              ) : (
+                <button type="button" class="primary" onClick={() => goTo('answer', newestRead.key)}>
+                  {words.today.keepNewest}
+                </button>
+              )}
             </div>
           )
         }

@@ -563,6 +563,8 @@ export const english = {
     exposedAt: (date: string) => `exposed ${date}`,
     noStorage:
       'This browser keeps nothing here: private windows and full disks do that. Save readings as files.',
+    narrow: 'Narrow the list',
+    showAll: 'Show all strips',
     any: 'any',
     search: 'Words in names and remarks',
     find: 'Find',
@@ -620,6 +622,7 @@ export const english = {
   today: {
     heading: 'What time today?',
     ask: 'Which time?',
+    keepNewest: 'Open the strip you read last and keep it',
     noCalibration: 'The book has no calibration for this dye, cloth and light.',
     noCalibrationNext: 'Keep a test strip of them first.',
     timerStep: 'Timer step',
@@ -717,6 +720,7 @@ export const english = {
   compare: {
     heading: 'Compare dyes',
     choose: 'Strips to compare',
+    search: 'Words in names and dates',
     tooFew: 'Two strips with a curve are needed. Read another, or keep more in the book.',
     pickTwo:
       'Tick two strips or more: their curves, colours and figures then lie here side by side. Your own strips join the list once they are read.',
@@ -951,6 +955,8 @@ export const english = {
       overexposedStops: 'Overexposed so many stops past the shortest full step',
     },
     thresholdWrong: (most: string) => `A number from 0 to ${most}.`,
+    toUsual: 'Set all back to the usual values',
+    toUsualDone: 'The usual values hold again.',
     timerStepNote: 'Planned times are rounded to it. Leave empty for whole seconds.',
     kept: 'These settings stay in this browser.',
   },

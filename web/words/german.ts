@@ -540,6 +540,8 @@ export const german: Words = {
     exposedAt: (date) => `belichtet ${date}`,
     noStorage:
       'Dieser Browser behält hier nichts: So ist es in privaten Fenstern und bei voller Platte. Sichere Lesungen als Datei.',
+    narrow: 'Liste eingrenzen',
+    showAll: 'Alle Streifen zeigen',
     any: 'beliebig',
     search: 'Wörter in Namen und Bemerkungen',
     find: 'Suchen',
@@ -597,6 +599,7 @@ export const german: Words = {
   today: {
     heading: 'Welche Zeit heute?',
     ask: 'Welche Zeit?',
+    keepNewest: 'Den zuletzt gelesenen Streifen öffnen und eintragen',
     noCalibration: 'Im Buch steht nichts zu diesem Farbstoff, Tuch und Licht.',
     noCalibrationNext: 'Trage zuerst einen Teststreifen damit ein.',
     timerStep: 'Schritt der Schaltuhr',
@@ -694,6 +697,7 @@ export const german: Words = {
   compare: {
     heading: 'Farbstoffe vergleichen',
     choose: 'Zu vergleichende Streifen',
+    search: 'Wörter in Namen und Daten',
     tooFew: 'Es braucht zwei Streifen mit Kurve. Lies noch einen oder trage mehr ins Buch ein.',
     pickTwo:
       'Kreuze zwei oder mehr Streifen an: Kurven, Farben und Zahlen liegen dann hier nebeneinander. Eigene Streifen kommen in die Liste, sobald sie gelesen sind.',
@@ -950,6 +954,8 @@ export const german: Words = {
       overexposedStops: 'Überbelichtet so viele Blenden nach der kürzesten vollen Stufe',
     },
     thresholdWrong: (most) => `Eine Zahl von 0 bis ${most}.`,
+    toUsual: 'Alle auf die üblichen Werte zurücksetzen',
+    toUsualDone: 'Es gelten wieder die üblichen Werte.',
     timerStepNote: 'Geplante Zeiten werden darauf gerundet. Leer lassen für ganze Sekunden.',
     kept: 'Diese Einstellungen bleiben in diesem Browser.',
   },
