@@ -63,6 +63,21 @@ describe('links between pages', () => {
   });
 });
 
+describe('pages', () => {
+  it('can all be reached from README by links; decisions lie in their folder', () => {
+    const reached = new Set(['README.md']);
+    for (const page of reached)
+      for (const { target } of links.filter((link) => link.page === page)) {
+        const goal = relative(root, resolve(root, dirname(page), decodeURI(target.split('#')[0]))).replaceAll(
+          '\\',
+          '/',
+        );
+        if (PAGES.includes(goal)) reached.add(goal);
+      }
+    expect(PAGES.filter((page) => !reached.has(page) && !page.startsWith('docs/decisions/'))).toEqual([]);
+  });
+});
+
 const SOURCE_KEYS = new Set(
   [...read('docs/sources.md').matchAll(/^\| ([^|]+?) \|/gm)].flatMap(([, cell]) => cell.split(', ')),
 );
