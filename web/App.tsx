@@ -125,19 +125,7 @@ const Main = () => {
   }
 };
 
-const viewName = (view: View): string => {
-  switch (view) {
-    case 'plan':
-    case 'run':
-    case 'read':
-    case 'answer':
-    case 'book':
-    case 'settings':
-      return words.frame[view];
-    default:
-      return words.book[view];
-  }
-};
+const viewName = (view: View): string => ({ ...words.book, ...words.frame })[view];
 
 /** The view on show: the title names it, and it takes the focus where what had it went with the view before. */
 const ViewPlace = () => {

@@ -20,7 +20,9 @@ export const formatNumber = (value: number, decimals: number): string => {
     });
     formats.set(key, format);
   }
-  return format.format(value);
+  // The typographic sign, as everywhere else on the page; nothing is left of a minus before a rounded zero.
+  const text = format.format(value).replace('-', '−');
+  return /[1-9]/.test(text) ? text : text.replace('−', '');
 };
 
 /** The sign between whole numbers and decimals. */
@@ -36,7 +38,7 @@ export const formatDay = (at: number): string =>
 
 /** A number that a person typed, with a decimal point or comma; null where it is none. */
 export const parseNumber = (text: string): number | null => {
-  const plain = text.trim().replace(',', '.');
+  const plain = text.trim().replace(',', '.').replace('−', '-');
   if (!/^[-+]?(\d+\.?\d*|\.\d+)$/.test(plain)) return null;
   return Number(plain);
 };

@@ -47,7 +47,7 @@ const refusalOf = (visitor: Visitor, wanted: Visitors): Refusal => {
   if (visitor.kind === 'stranger')
     return new Refusal(
       'pairing-needed',
-      'This phone is not paired. On the computer’s page choose "Phone", then scan the picture or type the code here.',
+      'This phone is not paired. On the computer’s page, under Read, choose “Use my phone as the camera”, then scan the picture or type the code here.',
     );
   return wanted === 'book'
     ? new Refusal(

@@ -7,7 +7,7 @@ import { formatTime } from '../times.ts';
 import { cssColour, cssGrey } from '../trueColour.ts';
 import { words } from '../words.ts';
 
-const LABEL_PX = 38;
+const LABEL_PX = 44;
 /** Times nearer than this to the answer make room for it. */
 const FLAG_PX = 48;
 

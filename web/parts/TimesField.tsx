@@ -137,7 +137,7 @@ export const TimesField = () => {
           </>
         )}
         {times.kind === 'no-time' && <p class="field-problem">{words.form.timesProblem(times.text)}</p>}
-        {times.kind === 'none' && <p class="field-problem">{words.form.timesNone}</p>}
+        {times.kind === 'none' && draft.tried.value && <p class="field-problem">{words.form.timesNone}</p>}
         {times.kind === 'too-many' && <p class="field-problem">{words.form.timesMany}</p>}
       </div>
       <Series />
