@@ -1139,7 +1139,7 @@ export const english = {
     },
     'pairing-needed': {
       what: 'This phone is not paired with the computer.',
-      next: 'Choose "Phone" on the computer’s page, then scan the picture there or type its code.',
+      next: 'On the computer’s page, under “Read”, choose “Use my phone as the camera”.',
     },
     'pairing-refused': {
       what: 'That code is wrong, used up or too old.',

@@ -1161,7 +1161,7 @@ export const german: Words = {
     },
     'pairing-needed': {
       what: 'Dieses Telefon ist nicht mit dem Rechner verbunden.',
-      next: 'Wähle „Telefon“ auf der Seite am Rechner und lies dort das Bild mit der Kamera oder tippe den Code ein.',
+      next: 'Wähle am Rechner unter „Lesen“: „Mein Telefon als Kamera benutzen“.',
     },
     'pairing-refused': {
       what: 'Dieser Code ist falsch, verbraucht oder zu alt.',
