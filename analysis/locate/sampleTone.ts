@@ -1,6 +1,6 @@
 import { type Homography, project } from './homography.ts';
 import type { Point } from './marks.ts';
-import type { ToneField } from './toneField.ts';
+import type { ToneAxes } from './toneField.ts';
 
 /** What an area looks like: medians on the field's three axes, and how much its light varies (robust SD, ln). */
 export interface Tone {
@@ -25,7 +25,7 @@ const across = 7;
 
 /** Reads the part u0..u1 × v0..v1 of a projected square; undefined where less than half of it is in the photo. */
 export function sampleTone(
-  field: ToneField,
+  field: ToneAxes,
   square: Homography,
   u0: number,
   u1: number,
@@ -57,7 +57,7 @@ export function sampleTone(
 }
 
 /** Number of the pixel under a point, -1 outside the photo. */
-export function pixelAt(field: ToneField, [x, y]: readonly [number, number]): number {
+export function pixelAt(field: ToneAxes, [x, y]: readonly [number, number]): number {
   const column = Math.floor(x);
   const row = Math.floor(y);
   if (!(column >= 0 && row >= 0 && column < field.widthPx && row < field.heightPx)) return -1;
@@ -75,7 +75,7 @@ export function medianOf(values: readonly number[]): number {
  * tone from every mixture of the two: 0 where one passes into the other, large where the table shows between them.
  */
 export function foreignBetween(
-  field: ToneField,
+  field: ToneAxes,
   sideA: readonly [Point, Point],
   sideB: readonly [Point, Point],
   toneA: Tone,

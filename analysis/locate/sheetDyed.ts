@@ -2,7 +2,7 @@ import { type Homography, project, unitSquareTo } from './homography.ts';
 import type { Quad } from './marks.ts';
 import { isConvex } from './quadGeometry.ts';
 import { medianOf, paleness, pixelAt } from './sampleTone.ts';
-import type { ToneField } from './toneField.ts';
+import type { ToneAxes } from './toneField.ts';
 
 const STATIONS = 48;
 const PLACES = 96;
@@ -19,7 +19,7 @@ const SHARES = [1, 0.5, 0.35] as const;
  * Which part of the cloth has the steps, sideways? Bare cloth may run along both long sides. Looks, at many places
  * along, for where the tone passes half way from the middle's to the rim's, and lays a line through them on either side.
  */
-export const dyedPart = (field: ToneField, cloth: Quad): Quad => {
+export const dyedPart = (field: ToneAxes, cloth: Quad): Quad => {
   const square = unitSquareTo(cloth);
   if (!square) return cloth;
   const stations = Array.from({ length: STATIONS }, (_, i) => {
@@ -115,7 +115,7 @@ const medianTone = (tones: readonly Tone[]): Tone => [
 ];
 
 /** Tones from side to side, each the mean of a few places along. */
-const lineAcross = (field: ToneField, square: Homography, t: number): Tone[] | null => {
+const lineAcross = (field: ToneAxes, square: Homography, t: number): Tone[] | null => {
   const line: Tone[] = [];
   for (let k = 0; k < PLACES; k++) {
     const sum = [0, 0, 0];

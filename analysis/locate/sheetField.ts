@@ -21,36 +21,47 @@ export const viewOf = (photo: Photo, toPhoto: Homography, area: Area, pxPerMm: n
   const { codes } = photo;
   const [a, b, c, d, e, f, g, h, i] = toPhoto;
   const samples = samplesPerSide(toPhoto, area, pxPerMm);
-  const step = 1 / (pxPerMm * samples);
-  for (let row = 0; row < heightPx; row++)
-    for (let column = 0; column < widthPx; column++) {
-      let [r, gr, bl, n, out] = [0, 0, 0, 0, 0];
+  const { widthPx: photoWidth, heightPx: photoHeight } = photo;
+  const mm = 1 / pxPerMm;
+  const [first, step] = [0.5 / samples - 0.5, 1 / samples];
+  for (let row = 0, to = 0; row < heightPx; row++) {
+    const y = area.y + (row + 0.5) * mm;
+    for (let column = 0; column < widthPx; column++, to++) {
+      const x = area.x + (column + 0.5) * mm;
+      const w = 1 / (g * x + h * y + i);
+      const atX = (a * x + b * y + c) * w;
+      const atY = (d * x + e * y + f) * w;
+      // Within one pixel of the view the projection is as good as straight.
+      const acrossX = (a - g * atX) * w * mm;
+      const acrossY = (d - g * atY) * w * mm;
+      const downX = (b - h * atX) * w * mm;
+      const downY = (e - h * atY) * w * mm;
+      let lightRed = 0;
+      let lightGreen = 0;
+      let lightBlue = 0;
+      let n = 0;
       for (let v = 0; v < samples; v++) {
-        const y = area.y + row / pxPerMm + (v + 0.5) * step;
+        const down = first + v * step;
         for (let u = 0; u < samples; u++) {
-          const x = area.x + column / pxPerMm + (u + 0.5) * step;
-          const w = 1 / (g * x + h * y + i);
-          const px = Math.floor((a * x + b * y + c) * w);
-          const py = Math.floor((d * x + e * y + f) * w);
-          if (px < 0 || py < 0 || px >= photo.widthPx || py >= photo.heightPx) {
-            out++;
-            continue;
-          }
-          const at = py * photo.widthPx + px;
-          r += red[codes[3 * at]];
-          gr += green[codes[3 * at + 1]];
-          bl += blue[codes[3 * at + 2]];
+          const across = first + u * step;
+          const px = Math.floor(atX + across * acrossX + down * downX);
+          const py = Math.floor(atY + across * acrossY + down * downY);
+          if (px < 0 || py < 0 || px >= photoWidth || py >= photoHeight) continue;
+          const at = 3 * (py * photoWidth + px);
+          lightRed += red[codes[at]];
+          lightGreen += green[codes[at + 1]];
+          lightBlue += blue[codes[at + 2]];
           n++;
         }
       }
-      const to = row * widthPx + column;
       if (n > 0) {
-        rgb[3 * to] = r / n;
-        rgb[3 * to + 1] = gr / n;
-        rgb[3 * to + 2] = bl / n;
+        rgb[3 * to] = lightRed / n;
+        rgb[3 * to + 1] = lightGreen / n;
+        rgb[3 * to + 2] = lightBlue / n;
       }
-      clipped[to] = out > 0 ? 1 : 0;
+      if (n < samples * samples) clipped[to] = 1;
     }
+  }
   return { area, pxPerMm, photo: { widthPx, heightPx, rgb, clipped } };
 };
 

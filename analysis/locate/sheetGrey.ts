@@ -6,30 +6,65 @@ export interface Grey {
   readonly heightPx: number;
   /** Photo pixels to one of these. */
   readonly scale: number;
+  /** Where in the photo it begins, pixels. */
+  readonly leftPx: number;
+  readonly topPx: number;
   readonly data: Uint8Array;
 }
 
+/** How many photo pixels go to one, so that no side is longer than `maxSidePx`. */
+const scaleTo = (photo: Photo, maxSidePx: number): number =>
+  Math.max(1, Math.ceil(Math.max(photo.widthPx, photo.heightPx) / maxSidePx));
+
 /** The photo's green in boxes of whole pixels, no side longer than `maxSidePx`. */
-export const reducedGrey = (photo: Photo, maxSidePx: number): Grey => {
-  const scale = Math.max(1, Math.ceil(Math.max(photo.widthPx, photo.heightPx) / maxSidePx));
-  const widthPx = Math.floor(photo.widthPx / scale);
-  const heightPx = Math.floor(photo.heightPx / scale);
+export const reducedGrey = (photo: Photo, maxSidePx: number): Grey =>
+  greyBoxes(photo, scaleTo(photo, maxSidePx), 0, 0, photo.widthPx, photo.heightPx);
+
+/** Part of the photo, as `reducedGrey` to the same longest side would show it; null where it lies outside. */
+export const greyPart = (
+  photo: Photo,
+  maxSidePx: number,
+  [left, top, right, bottom]: readonly [number, number, number, number],
+): Grey | null => {
+  const scale = scaleTo(photo, maxSidePx);
+  const [x0, y0] = [Math.max(0, Math.floor(left)), Math.max(0, Math.floor(top))];
+  const [x1, y1] = [Math.min(photo.widthPx, Math.ceil(right)), Math.min(photo.heightPx, Math.ceil(bottom))];
+  return x1 - x0 < LEAST_PART * scale || y1 - y0 < LEAST_PART * scale
+    ? null
+    : greyBoxes(photo, scale, x0, y0, x1, y1);
+};
+
+/** Narrower parts show nothing. */
+const LEAST_PART = 16;
+
+const greyBoxes = (
+  { codes, widthPx: fullPx, maxCode }: Photo,
+  scale: number,
+  leftPx: number,
+  topPx: number,
+  rightPx: number,
+  bottomPx: number,
+): Grey => {
+  const widthPx = Math.floor((rightPx - leftPx) / scale);
+  const heightPx = Math.floor((bottomPx - topPx) / scale);
   const data = new Uint8Array(widthPx * heightPx);
-  const { codes } = photo;
-  const stride = 3 * photo.widthPx;
-  // Every other row of a box tells enough for edges.
-  const rows = Math.ceil(scale / 2);
-  const unit = 255 / (photo.maxCode * scale * rows);
-  for (let y = 0; y < heightPx; y++)
-    for (let x = 0; x < widthPx; x++) {
-      let sum = 0;
-      for (let dy = 0; dy < scale; dy += 2) {
-        let at = (y * scale + dy) * stride + 3 * x * scale + 1;
+  // Some rows of a box tell enough for edges.
+  const every = scale >= 6 ? 3 : 2;
+  const unit = 255 / (maxCode * scale * Math.ceil(scale / every));
+  const sums = new Float64Array(widthPx);
+  for (let y = 0, to = 0; y < heightPx; y++) {
+    sums.fill(0);
+    for (let dy = 0; dy < scale; dy += every) {
+      let at = 3 * ((topPx + y * scale + dy) * fullPx + leftPx) + 1;
+      for (let x = 0; x < widthPx; x++) {
+        let sum = 0;
         for (let dx = 0; dx < scale; dx++, at += 3) sum += codes[at];
+        sums[x] += sum;
       }
-      data[y * widthPx + x] = sum * unit;
     }
-  return { widthPx, heightPx, scale, data };
+    for (let x = 0; x < widthPx; x++, to++) data[to] = sums[x] * unit;
+  }
+  return { widthPx, heightPx, scale, leftPx, topPx, data };
 };
 
 /** The same picture with `factor` times fewer pixels to a side. */
@@ -45,7 +80,7 @@ const smaller = (grey: Grey, factor: number): Grey => {
           sum += grey.data[(y * factor + dy) * grey.widthPx + x * factor + dx];
       data[y * widthPx + x] = sum / (factor * factor);
     }
-  return { widthPx, heightPx, scale: grey.scale * factor, data };
+  return { ...grey, widthPx, heightPx, scale: grey.scale * factor, data };
 };
 
 const LOOK_PX = 420;
@@ -112,33 +147,34 @@ interface Blot {
   pixels: number;
 }
 
-/** Connected dark pixels, by their boxes. */
+/** Connected dark pixels, corners included, by their boxes. */
 const blots = (dark: Uint8Array, widthPx: number, heightPx: number): Blot[] => {
   const left = dark.slice();
   const found: Blot[] = [];
-  const waiting: number[] = [];
+  const waiting = new Int32Array(left.length);
   for (let start = 0; start < left.length; start++) {
     if (left[start] === 0) continue;
     const blot: Blot = { left: widthPx, right: 0, top: heightPx, bottom: 0, pixels: 0 };
     left[start] = 0;
-    waiting.push(start);
-    while (waiting.length > 0) {
-      const at = waiting.pop() as number;
-      const x = at % widthPx;
-      const y = (at - x) / widthPx;
+    let open = 0;
+    waiting[open++] = start;
+    while (open > 0) {
+      const at = waiting[--open];
+      const y = (at / widthPx) | 0;
+      const x = at - y * widthPx;
       blot.pixels++;
-      blot.left = Math.min(blot.left, x);
-      blot.right = Math.max(blot.right, x);
-      blot.top = Math.min(blot.top, y);
-      blot.bottom = Math.max(blot.bottom, y);
-      for (let dy = -1; dy <= 1; dy++)
-        for (let dx = -1; dx <= 1; dx++) {
-          const [u, v] = [x + dx, y + dy];
-          if (u < 0 || v < 0 || u >= widthPx || v >= heightPx) continue;
+      if (x < blot.left) blot.left = x;
+      if (x > blot.right) blot.right = x;
+      if (y < blot.top) blot.top = y;
+      if (y > blot.bottom) blot.bottom = y;
+      const lastX = x < widthPx - 1 ? x + 1 : x;
+      const lastY = y < heightPx - 1 ? y + 1 : y;
+      for (let v = y > 0 ? y - 1 : y; v <= lastY; v++)
+        for (let u = x > 0 ? x - 1 : x; u <= lastX; u++) {
           const next = v * widthPx + u;
           if (left[next] === 0) continue;
           left[next] = 0;
-          waiting.push(next);
+          waiting[open++] = next;
         }
     }
     found.push(blot);

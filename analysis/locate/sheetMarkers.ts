@@ -35,8 +35,8 @@ export const detectMarkers = (vision: Vision, grey: Grey): SeenMarker[] =>
       const at = keep(corners.get(i)).data32F;
       // OpenCV counts from the middle of the first pixel, we from its corner.
       const point = (k: number): Point => [
-        (at[2 * k] + 0.5) * grey.scale,
-        (at[2 * k + 1] + 0.5) * grey.scale,
+        grey.leftPx + (at[2 * k] + 0.5) * grey.scale,
+        grey.topPx + (at[2 * k + 1] + 0.5) * grey.scale,
       ];
       const quad: Quad = [point(0), point(1), point(2), point(3)];
       if (corner >= 0 && isConvex(quad) && signedArea(quad) > 0) seen.push({ corner, quad });
@@ -66,7 +66,7 @@ export interface PlacedSheet {
 
 /** Corners off by more than this are not those of one sheet, bent as it may be. */
 const MOST_STRAIN_MM = 4;
-const FEWEST = 3;
+export const FEWEST_MARKERS = 3;
 
 /**
  * Do these markers lie as on one sheet? Three of the four are enough; each of them once, none mirrored, all where
@@ -77,7 +77,7 @@ export const placeSheet = (seen: readonly SeenMarker[]): PlacedSheet | null => {
     const alike = seen.filter((m) => m.corner === corner);
     return alike.length === 1 ? alike : [];
   });
-  if (markers.length < FEWEST) return null;
+  if (markers.length < FEWEST_MARKERS) return null;
   const from = markers.flatMap((m) => [...markerCorners(m.corner)]);
   const to = markers.flatMap((m) => [...m.quad]);
   const toPhoto = fitHomography(from, to);

@@ -10,16 +10,13 @@ import { needsOf } from './marksNeeds.ts';
 import { clockwise } from './quadGeometry.ts';
 import { cardOn } from './sheetCard.ts';
 import { readCode } from './sheetCode.ts';
-import { sharpMarker } from './sheetCorners.ts';
 import { inPhoto, viewOf } from './sheetField.ts';
-import { mayShowMarkers, reducedGrey } from './sheetGrey.ts';
-import { detectMarkers, placeSheet } from './sheetMarkers.ts';
 import { againstPaper, paperLook } from './sheetPaper.ts';
 import { piecesOn, strangeness } from './sheetPieces.ts';
+import { sheetOn } from './sheetPlace.ts';
 import { orderScraps, scrapsAmong } from './sheetScraps.ts';
 import { cutCloth, type SheetSteps } from './sheetSteps.ts';
-import { loadVision } from './sheetVision.ts';
-import type { ToneField } from './toneField.ts';
+import { type ToneAxes, withSteepness } from './toneField.ts';
 
 export interface SheetOutcome {
   readonly found: FindOutcome;
@@ -27,15 +24,13 @@ export interface SheetOutcome {
   readonly planId: string | null;
 }
 
-const GREY_SIDE_PX = 1600;
-
 /** Everything between the written lines below and the upper edge of the places, the frames' lines included. */
 const CLOTH_VIEW: Area = { x: 18, y: 62.8, width: 220, height: 85.4 };
 /** A larger card may stick out over the upper edge. */
 const CARD_VIEW: Area = { x: 18, y: -9, width: 220, height: 69 };
 const CLOTH_PX_PER_MM = 2;
 const CARD_PX_PER_MM = 2;
-const PAPER_PX_PER_MM = 0.5;
+const PAPER_PX_PER_MM = 0.35;
 /** Smaller things on the paper are no cloth, mm². */
 const LEAST_CLOTH = 70;
 
@@ -48,12 +43,9 @@ const LEAST_CLOTH = 70;
  * @returns marks in pixels of the upright photo with the bare paper as surround; null where the photo shows no sheet.
  */
 export const findOnSheet = async (photo: Photo, strip: Strip): Promise<SheetOutcome | null> => {
-  const grey = reducedGrey(photo, GREY_SIDE_PX);
-  if (!mayShowMarkers(grey)) return null;
-  const { vision } = await loadVision();
-  const seen = detectMarkers(vision, grey).map((marker) => sharpMarker(photo, marker, 2 * grey.scale));
-  const sheet = placeSheet(seen);
-  if (!sheet) return null;
+  const placed = await sheetOn(photo);
+  if (!placed) return null;
+  const { vision, sheet } = placed;
   const { toPhoto } = sheet;
   const planId = readCode(vision, photo, toPhoto);
   const answer = (found: FindOutcome): SheetOutcome => ({ found, planId });
@@ -72,7 +64,8 @@ export const findOnSheet = async (photo: Photo, strip: Strip): Promise<SheetOutc
   const whole = viewOf(photo, toPhoto, { x: 0, y: 0, ...FIELD }, PAPER_PX_PER_MM);
   const paper = paperLook(whole, luminance);
   const cardView = viewOf(photo, toPhoto, CARD_VIEW, CARD_PX_PER_MM);
-  const card = paper && cardOn(againstPaper(cardView, luminance, paper), strip.card, CARD_PX_PER_MM);
+  const card =
+    paper && cardOn(withSteepness(againstPaper(cardView, luminance, paper)), strip.card, CARD_PX_PER_MM);
   if (!card)
     return notFound(
       'card',
@@ -117,7 +110,7 @@ export const findOnSheet = async (photo: Photo, strip: Strip): Promise<SheetOutc
 };
 
 /** One cloth, or a scrap for each step. */
-const clothOn = (field: ToneField, count: number): SheetSteps | null => {
+const clothOn = (field: ToneAxes, count: number): SheetSteps | null => {
   const far = strangeness(field);
   const leastPx = LEAST_CLOTH * CLOTH_PX_PER_MM ** 2;
   const pieces = piecesOn(field, far, leastPx);

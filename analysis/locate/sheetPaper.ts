@@ -2,7 +2,7 @@ import { Matrix, solve } from 'ml-matrix';
 import type { Area } from '../sheet/layout.ts';
 import { CARD_PLACE, CLOTH_PLACE, FIELD, WHITE_AREAS } from '../sheet/layout.ts';
 import { onSheet, type SheetView } from './sheetField.ts';
-import { type ToneField, toneField } from './toneField.ts';
+import { type ToneAxes, toneAxes } from './toneField.ts';
 
 /** How bare paper looks all over the sheet: of light and both colour axes of a tone field, a cubic in the place. */
 export type PaperLook = readonly [
@@ -14,16 +14,24 @@ export type PaperLook = readonly [
 const inside = ({ x, y, width, height }: Area, px: number, py: number, inset: number): boolean =>
   px > x + inset && px < x + width - inset && py > y + inset && py < y + height - inset;
 
-/** Cubic in both directions: slanted light, a near lamp, and one soft shadow. */
-const terms = (x: number, y: number): number[] => {
-  const u = (2 * x) / FIELD.width - 1;
-  const v = (2 * y) / FIELD.height - 1;
-  return [1, u, v, u * u, u * v, v * v, u * u * u, u * u * v, u * v * v, v * v * v];
-};
-
+/** Terms of a cubic in both directions: slanted light, a near lamp, and one soft shadow. */
+const TERMS = 10;
 /** Weight of paper that must be seen, in pixels of the view. */
-const LEAST_PAPER = 60;
+const LEAST_PAPER = 30;
+/** Fewest pixels beside the places that must be in the photo. */
+const LEAST_BESIDE = 50;
 const ROUNDS = [0.3, 0.15, 0.08, 0.05, 0.05];
+
+/** Pixels of the view that may be paper, as a row of terms and a tone each. */
+interface Places {
+  readonly count: number;
+  /** TERMS to a place. */
+  readonly terms: Float64Array;
+  /** Three to a place. */
+  readonly tones: Float64Array;
+  /** 1 beside the places for card and cloth. */
+  readonly beside: Uint8Array;
+}
 
 /**
  * What does the sheet's bare paper look like, everywhere, under whatever stands on it? Fitted to the whole field seen
@@ -31,84 +39,110 @@ const ROUNDS = [0.3, 0.15, 0.08, 0.05, 0.05];
  * cloth and card from paper; nothing is measured by it.
  */
 export const paperLook = (view: SheetView, luminance: readonly number[]): PaperLook | null => {
-  const field = toneField(view.photo, luminance);
-  const rows: { terms: number[]; tone: readonly number[]; beside: boolean }[] = [];
-  for (let row = 0; row < field.heightPx; row++)
-    for (let column = 0; column < field.widthPx; column++) {
-      const at = row * field.widthPx + column;
-      const [x, y] = onSheet(view, [column + 0.5, row + 0.5]);
-      const beside = WHITE_AREAS.some((area) => inside(area, x, y, 1));
-      const within = [CARD_PLACE, CLOTH_PLACE].some((area) => inside(area, x, y, 1.5));
-      if (!beside && !within) continue;
-      if (view.photo.clipped[at] && field.light[at] < -2) continue;
-      rows.push({
-        terms: terms(x, y),
-        tone: [field.light[at], field.redGreen[at], field.blueGreen[at]],
-        beside,
-      });
-    }
-  if (rows.filter((r) => r.beside).length < 100) return null;
-  let fits = median(rows.filter((r) => r.beside).map((r) => r.tone));
-  for (const width of ROUNDS) {
-    const weights = rows.map((r) => {
-      const off = Math.hypot(...[1, 1, 0.7].map((w, p) => w * (r.tone[p] - dot(fits[p], r.terms))));
-      return off >= width ? 0 : (1 - (off / width) ** 2) ** 2;
-    });
-    const next = leastSquares(rows, weights);
-    if (next === null) return null;
-    fits = next;
+  const places = placesIn(view, toneAxes(view.photo, luminance));
+  const fits = new Float64Array(3 * TERMS);
+  for (let p = 0; p < 3; p++) {
+    const values = besideOf(places, p);
+    if (values.length < LEAST_BESIDE) return null;
+    fits[p * TERMS] = values.sort()[values.length >> 1];
   }
-  return [fits[0], fits[1], fits[2]];
+  for (const width of ROUNDS) if (!refit(places, fits, width)) return null;
+  const [light, redGreen, blueGreen] = [0, 1, 2].map((p) => [...fits.subarray(p * TERMS, (p + 1) * TERMS)]);
+  return [light, redGreen, blueGreen];
 };
 
-const dot = (a: readonly number[], b: readonly number[]): number => a.reduce((s, v, i) => s + v * b[i], 0);
-
-const median = (tones: readonly (readonly number[])[]): number[][] =>
-  [0, 1, 2].map((p) => {
-    const sorted = tones.map((tone) => tone[p]).sort((a, b) => a - b);
-    return [sorted[sorted.length >> 1], 0, 0, 0, 0, 0, 0, 0, 0, 0];
-  });
-
-/** All three planes at once: they share the weights. */
-const leastSquares = (
-  rows: readonly { readonly terms: readonly number[]; readonly tone: readonly number[] }[],
-  weights: readonly number[],
-): number[][] | null => {
-  const n = 10;
-  const normal = new Float64Array(n * n);
-  const right = new Float64Array(n * 3);
-  let total = 0;
-  rows.forEach(({ terms: t, tone }, k) => {
-    const w = weights[k];
-    if (w === 0) return;
-    total += w;
-    for (let i = 0; i < n; i++) {
-      const wt = w * t[i];
-      for (let j = 0; j <= i; j++) normal[i * n + j] += wt * t[j];
-      for (let p = 0; p < 3; p++) right[3 * i + p] += wt * tone[p];
+const placesIn = (view: SheetView, axes: ToneAxes): Places => {
+  const pixels = axes.widthPx * axes.heightPx;
+  const terms = new Float64Array(TERMS * pixels);
+  const tones = new Float64Array(3 * pixels);
+  const beside = new Uint8Array(pixels);
+  let count = 0;
+  for (let row = 0, at = 0; row < axes.heightPx; row++) {
+    const y = view.area.y + (row + 0.5) / view.pxPerMm;
+    const v = (2 * y) / FIELD.height - 1;
+    for (let column = 0; column < axes.widthPx; column++, at++) {
+      const x = view.area.x + (column + 0.5) / view.pxPerMm;
+      const isBeside = WHITE_AREAS.some((area) => inside(area, x, y, 1));
+      if (!isBeside && !inside(CARD_PLACE, x, y, 1.5) && !inside(CLOTH_PLACE, x, y, 1.5)) continue;
+      if (view.photo.clipped[at] && axes.light[at] < -2) continue;
+      const u = (2 * x) / FIELD.width - 1;
+      const to = TERMS * count;
+      terms[to] = 1;
+      terms[to + 1] = u;
+      terms[to + 2] = v;
+      terms[to + 3] = u * u;
+      terms[to + 4] = u * v;
+      terms[to + 5] = v * v;
+      terms[to + 6] = u * u * u;
+      terms[to + 7] = u * u * v;
+      terms[to + 8] = u * v * v;
+      terms[to + 9] = v * v * v;
+      tones[3 * count] = axes.light[at];
+      tones[3 * count + 1] = axes.redGreen[at];
+      tones[3 * count + 2] = axes.blueGreen[at];
+      if (isBeside) beside[count] = 1;
+      count++;
     }
-  });
-  if (total < LEAST_PAPER) return null;
-  const square = Matrix.zeros(n, n);
-  for (let i = 0; i < n; i++) {
+  }
+  return { count, terms, tones, beside };
+};
+
+/** One plane of the tones beside the places. */
+const besideOf = ({ count, tones, beside }: Places, plane: number): Float64Array => {
+  const values = new Float64Array(count);
+  let n = 0;
+  for (let k = 0; k < count; k++) if (beside[k]) values[n++] = tones[3 * k + plane];
+  return values.subarray(0, n);
+};
+
+/** Fits all three planes anew to what lies within `width` of them; false where too little does. */
+const refit = ({ count, terms, tones }: Places, fits: Float64Array, width: number): boolean => {
+  const normal = new Float64Array(TERMS * TERMS);
+  const right = new Float64Array(TERMS * 3);
+  let total = 0;
+  for (let k = 0; k < count; k++) {
+    const at = TERMS * k;
+    let light = tones[3 * k];
+    let red = tones[3 * k + 1];
+    let blue = tones[3 * k + 2];
+    for (let i = 0; i < TERMS; i++) {
+      const term = terms[at + i];
+      light -= fits[i] * term;
+      red -= fits[TERMS + i] * term;
+      blue -= fits[2 * TERMS + i] * term;
+    }
+    const off = (light * light + red * red + (0.7 * blue) ** 2) / (width * width);
+    if (!(off < 1)) continue;
+    const w = (1 - off) * (1 - off);
+    total += w;
+    for (let i = 0; i < TERMS; i++) {
+      const wt = w * terms[at + i];
+      for (let j = 0; j <= i; j++) normal[i * TERMS + j] += wt * terms[at + j];
+      right[3 * i] += wt * tones[3 * k];
+      right[3 * i + 1] += wt * tones[3 * k + 1];
+      right[3 * i + 2] += wt * tones[3 * k + 2];
+    }
+  }
+  if (total < LEAST_PAPER) return false;
+  const square = Matrix.zeros(TERMS, TERMS);
+  for (let i = 0; i < TERMS; i++) {
     for (let j = 0; j <= i; j++) {
-      square.set(i, j, normal[i * n + j]);
-      square.set(j, i, normal[i * n + j]);
+      square.set(i, j, normal[i * TERMS + j]);
+      square.set(j, i, normal[i * TERMS + j]);
     }
     // Where little paper shows, the higher terms stay small.
-    square.set(i, i, normal[i * n + i] + (i === 0 ? 1e-9 : i < 6 ? 1e-4 : 3e-3) * total);
+    square.set(i, i, normal[i * TERMS + i] + (i === 0 ? 1e-9 : i < 6 ? 1e-4 : 3e-3) * total);
   }
-  return solve(square, Matrix.from1DArray(n, 3, right))
-    .transpose()
-    .to2DArray();
+  const solved = solve(square, Matrix.from1DArray(TERMS, 3, right));
+  for (let i = 0; i < TERMS; i++) for (let p = 0; p < 3; p++) fits[p * TERMS + i] = solved.get(i, p);
+  return true;
 };
 
 /** The view on axes where bare paper is 0, 0, 0: light that falls off over the sheet is out of it. */
-export const againstPaper = (view: SheetView, luminance: readonly number[], paper: PaperLook): ToneField => {
-  const field = toneField(view.photo, luminance);
+export const againstPaper = (view: SheetView, luminance: readonly number[], paper: PaperLook): ToneAxes => {
+  const field = toneAxes(view.photo, luminance);
   const { widthPx, heightPx } = field;
-  const [light, redGreen, blueGreen] = [field.light.slice(), field.redGreen.slice(), field.blueGreen.slice()];
-  [light, redGreen, blueGreen].forEach((plane, p) => {
+  [field.light, field.redGreen, field.blueGreen].forEach((plane, p) => {
     const k = paper[p];
     for (let row = 0, at = 0; row < heightPx; row++) {
       const [, y] = onSheet(view, [0, row + 0.5]);
@@ -122,5 +156,5 @@ export const againstPaper = (view: SheetView, luminance: readonly number[], pape
       }
     }
   });
-  return { ...field, light, redGreen, blueGreen };
+  return field;
 };

@@ -1,6 +1,6 @@
 import type { Quad } from './marks.ts';
 import { fitQuad } from './quadFit.ts';
-import type { ToneField } from './toneField.ts';
+import type { ToneAxes } from './toneField.ts';
 
 /** Something that lies on the paper: its pixels in the view, and the four-sided outline where it has one. */
 export interface Piece {
@@ -13,7 +13,7 @@ const NOISES = 4.5;
 const LEAST_NOISE = [0.009, 0.008, 0.013] as const;
 
 /** How far each pixel is from bare paper, in units of the paper's noise; smoothed over 3 × 3 pixels. */
-export const strangeness = (field: ToneField): Float32Array => {
+export const strangeness = (field: ToneAxes): Float32Array => {
   const planes = [field.light, field.redGreen, field.blueGreen].map((plane) =>
     smoothed(plane, field.widthPx, field.heightPx),
   );
@@ -57,7 +57,7 @@ const smoothed = (plane: Float32Array, widthPx: number, heightPx: number): Float
 
 /** What lies on the paper, largest first; thin lines are not kept. */
 export const piecesOn = (
-  field: ToneField,
+  field: ToneAxes,
   far: Float32Array,
   leastPx: number,
   times = NOISES,
@@ -65,91 +65,91 @@ export const piecesOn = (
 ): Piece[] => {
   const { widthPx, heightPx } = field;
   const mask = new Uint8Array(far.length);
-  for (let at = 0; at < far.length; at++) if (far[at] > times) mask[at] = 1;
+  let stands = 0;
+  for (let at = 0; at < far.length; at++)
+    if (far[at] > times) {
+      mask[at] = 1;
+      stands++;
+    }
+  if (stands === 0) return [];
+  const waiting = new Int32Array(far.length);
   // Bare cotton can be as white as paper: then only its edge and shadow stand out, and what they enclose is cloth.
-  const whole = shrunk(filled(spread(mask, widthPx, heightPx, 1), widthPx, heightPx), widthPx, heightPx);
-  let solid = whole;
+  let solid = shrunk(filled(spread(mask, widthPx, heightPx), waiting, widthPx, heightPx), widthPx, heightPx);
   for (let round = 0; round < thinPx; round++) solid = shrunk(solid, widthPx, heightPx);
-  solid = spread(solid, widthPx, heightPx, thinPx);
+  for (let round = 0; round < thinPx; round++) solid = spread(solid, widthPx, heightPx);
   const stamp = new Int32Array(solid.length).fill(-1);
   const found: Piece[] = [];
-  const left = solid.slice();
-  const pixels = new Int32Array(left.length);
-  for (let start = 0; start < left.length; start++) {
-    if (left[start] === 0) continue;
-    let count = 0;
-    const enter = (at: number): void => {
-      left[at] = 0;
-      pixels[count++] = at;
-    };
-    enter(start);
-    for (let done = 0; done < count; done++) {
-      const at = pixels[done];
-      const x = at % widthPx;
-      if (x > 0 && left[at - 1]) enter(at - 1);
-      if (x < widthPx - 1 && left[at + 1]) enter(at + 1);
-      if (at >= widthPx && left[at - widthPx]) enter(at - widthPx);
-      if (at + widthPx < left.length && left[at + widthPx]) enter(at + widthPx);
-    }
+  for (let start = 0; start < solid.length; start++) {
+    if (solid[start] === 0) continue;
+    const count = takeConnected(solid, start, waiting, widthPx);
     if (count < leastPx) continue;
-    const piece = pixels.slice(0, count);
-    found.push({
-      pixels: piece,
-      quad: fitQuad(piece, widthPx, stamp, found.length)?.quad ?? null,
-    });
+    const pixels = waiting.slice(0, count);
+    found.push({ pixels, quad: fitQuad(pixels, widthPx, stamp, found.length)?.quad ?? null });
   }
   return found.sort((a, b) => b.pixels.length - a.pixels.length);
 };
 
-/** The mask with everything that it encloses. */
-const filled = (mask: Uint8Array, widthPx: number, heightPx: number): Uint8Array => {
-  const out = new Uint8Array(mask.length).fill(1);
-  const waiting: number[] = [];
-  const enter = (at: number): void => {
-    if (mask[at] || out[at] === 0) return;
-    out[at] = 0;
-    waiting.push(at);
-  };
-  for (let x = 0; x < widthPx; x++) {
-    enter(x);
-    enter((heightPx - 1) * widthPx + x);
-  }
-  for (let y = 0; y < heightPx; y++) {
-    enter(y * widthPx);
-    enter(y * widthPx + widthPx - 1);
-  }
-  while (waiting.length > 0) {
-    const at = waiting.pop() as number;
+/** Clears everything set that is joined to `start` by its sides, lists it in `pixels`, and says how many there are. */
+const takeConnected = (mask: Uint8Array, start: number, pixels: Int32Array, widthPx: number): number => {
+  const end = mask.length;
+  let count = 0;
+  mask[start] = 0;
+  pixels[count++] = start;
+  for (let done = 0; done < count; done++) {
+    const at = pixels[done];
     const x = at % widthPx;
-    if (x > 0) enter(at - 1);
-    if (x < widthPx - 1) enter(at + 1);
-    if (at >= widthPx) enter(at - widthPx);
-    if (at + widthPx < mask.length) enter(at + widthPx);
+    if (x > 0 && mask[at - 1]) {
+      mask[at - 1] = 0;
+      pixels[count++] = at - 1;
+    }
+    if (x < widthPx - 1 && mask[at + 1]) {
+      mask[at + 1] = 0;
+      pixels[count++] = at + 1;
+    }
+    if (at >= widthPx && mask[at - widthPx]) {
+      mask[at - widthPx] = 0;
+      pixels[count++] = at - widthPx;
+    }
+    if (at + widthPx < end && mask[at + widthPx]) {
+      mask[at + widthPx] = 0;
+      pixels[count++] = at + widthPx;
+    }
   }
-  return out;
+  return count;
 };
 
-/** Keeps a pixel where all four neighbours are set. */
+/** The mask with everything that it encloses: all but what is joined to the rim. */
+const filled = (mask: Uint8Array, waiting: Int32Array, widthPx: number, heightPx: number): Uint8Array => {
+  const open = new Uint8Array(mask.length);
+  for (let at = 0; at < mask.length; at++) open[at] = 1 - mask[at];
+  const lastRow = (heightPx - 1) * widthPx;
+  for (let x = 0; x < widthPx; x++) {
+    if (open[x]) takeConnected(open, x, waiting, widthPx);
+    if (open[lastRow + x]) takeConnected(open, lastRow + x, waiting, widthPx);
+  }
+  for (let y = 0; y < heightPx; y++) {
+    if (open[y * widthPx]) takeConnected(open, y * widthPx, waiting, widthPx);
+    if (open[y * widthPx + widthPx - 1]) takeConnected(open, y * widthPx + widthPx - 1, waiting, widthPx);
+  }
+  // What is still open is enclosed.
+  for (let at = 0; at < mask.length; at++) open[at] |= mask[at];
+  return open;
+};
+
+/** Keeps a pixel where all four neighbours are set; none on the rim. */
 const shrunk = (mask: Uint8Array, widthPx: number, heightPx: number): Uint8Array => {
   const out = new Uint8Array(mask.length);
   for (let y = 1; y < heightPx - 1; y++)
-    for (let x = 1; x < widthPx - 1; x++) {
-      const at = y * widthPx + x;
-      if (mask[at] && mask[at - 1] && mask[at + 1] && mask[at - widthPx] && mask[at + widthPx]) out[at] = 1;
-    }
+    for (let at = y * widthPx + 1, end = (y + 1) * widthPx - 1; at < end; at++)
+      out[at] = mask[at] & mask[at - 1] & mask[at + 1] & mask[at - widthPx] & mask[at + widthPx];
   return out;
 };
 
-const spread = (mask: Uint8Array, widthPx: number, heightPx: number, rounds: number): Uint8Array => {
-  let from = mask;
-  for (let round = 0; round < rounds; round++) {
-    const out = from.slice();
-    for (let y = 1; y < heightPx - 1; y++)
-      for (let x = 1; x < widthPx - 1; x++) {
-        const at = y * widthPx + x;
-        if (from[at - 1] || from[at + 1] || from[at - widthPx] || from[at + widthPx]) out[at] = 1;
-      }
-    from = out;
-  }
-  return from;
+/** Sets a pixel where a neighbour is set; the rim stays. */
+const spread = (mask: Uint8Array, widthPx: number, heightPx: number): Uint8Array => {
+  const out = mask.slice();
+  for (let y = 1; y < heightPx - 1; y++)
+    for (let at = y * widthPx + 1, end = (y + 1) * widthPx - 1; at < end; at++)
+      out[at] |= mask[at - 1] | mask[at + 1] | mask[at - widthPx] | mask[at + widthPx];
+  return out;
 };

@@ -6,7 +6,7 @@ import { containsPoint, quadCentre } from './quadGeometry.ts';
 import { medianOf, paleness, sampleTone } from './sampleTone.ts';
 import { type Piece, piecesOn } from './sheetPieces.ts';
 import type { SheetSteps } from './sheetSteps.ts';
-import type { ToneField } from './toneField.ts';
+import type { ToneAxes } from './toneField.ts';
 
 /** Of scraps the largest is not so much larger than the smallest. */
 const MOST_RATIO = 2.2;
@@ -20,7 +20,7 @@ const BARS = [40, 24, 14, 8];
  * @param pieces what stands out from the paper at all.
  */
 export const scrapsAmong = (
-  field: ToneField,
+  field: ToneAxes,
   far: Float32Array,
   leastPx: number,
   count: number,
@@ -91,7 +91,7 @@ const gapBetween = (a: Quad, b: Quad): number =>
 
 /** Puts scraps in the order of their exposures: rows or columns read either way, whichever darkens best. */
 export const orderScraps = (
-  field: ToneField,
+  field: ToneAxes,
   far: Float32Array,
   scraps: readonly Piece[],
   leftOver: number,
@@ -136,7 +136,7 @@ export const orderScraps = (
 
 /** The piece without the shadow round it: where it is at least half as far from paper as in its middle. */
 const ownOutline = (
-  field: ToneField,
+  field: ToneAxes,
   far: Float32Array,
   { pixels, quad }: Piece,
   stamp: Int32Array,

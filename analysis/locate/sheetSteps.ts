@@ -6,7 +6,7 @@ import type { Point, Quad } from './marks.ts';
 import { sideLengths } from './quadGeometry.ts';
 import { medianOf, paleness, pixelAt } from './sampleTone.ts';
 import { dyedPart } from './sheetDyed.ts';
-import type { ToneField } from './toneField.ts';
+import type { ToneAxes } from './toneField.ts';
 
 /** Steps of the cloth on the sheet, in rising exposure, in pixels of the view; and what speaks against them. */
 export interface SheetSteps {
@@ -19,15 +19,15 @@ const WIDTH_SPREAD = 0.1;
 /** On axes where paper is 0. */
 const NEUTRAL = { redGreen: 0, blueGreen: 0 };
 const SHARES = [1, 0.5, 0.35] as const;
-/** Another answer that costs so much more is out of the question, nats. */
-const MOST_GAP = 25;
+/** Another answer that costs so much more is out of the question, nats: another way round, place or number of steps. */
+const MOST_GAP = { direction: 20, place: 9, count: 3 } as const;
 /** How little a place at the cloth's end, no further in than its bare long sides are wide, looks like a step's. */
 const RIM_STRANGE = 0.8;
 /** Dye is uneven over about this length. */
 const CORRELATED_PX = 20;
 
 /** Cuts one cloth into its steps. `cloth`: its outline, as it stands out from the paper. */
-export const cutCloth = (field: ToneField, cloth: Quad, count: number): SheetSteps | null => {
+export const cutCloth = (field: ToneAxes, cloth: Quad, count: number): SheetSteps | null => {
   const along = alongSteps(field, cloth);
   const quad = dyedPart(field, along);
   const square = unitSquareTo(quad);
@@ -46,7 +46,7 @@ export const cutCloth = (field: ToneField, cloth: Quad, count: number): SheetSte
   };
   const ends = bareEnds(profile);
   const down = splitSteps(cut, prior, 1, ends);
-  const up = splitSteps(cut, prior, -1, ends, down && down.cost + MOST_GAP);
+  const up = splitSteps(cut, prior, -1, ends, down && down.cost + MOST_GAP.direction);
   const best = !up || (down && down.cost <= up.cost) ? down : up;
   if (!best) return null;
   const darker: 1 | -1 = best === down ? 1 : -1;
@@ -55,19 +55,20 @@ export const cutCloth = (field: ToneField, cloth: Quad, count: number): SheetSte
     patchOf(square, best.borders[k] / SAMPLES, best.borders[k + 1] / SAMPLES, 0, 1),
   );
   if (darker === -1) quads.reverse();
-  const gapTo = (split: StepSplit | undefined): number => (split ? split.cost - best.cost : MOST_GAP);
-  const bound = best.cost + MOST_GAP;
+  const gapTo = (split: StepSplit | undefined, most: number): number =>
+    split ? split.cost - best.cost : most;
   const withCount = (n: number): number =>
     n < 1
-      ? MOST_GAP
+      ? MOST_GAP.count
       : gapTo(
           splitSteps(
             cut,
             { ...prior, count: n, widths: widthsFrom((0.45 * SAMPLES) / n, (1.02 * SAMPLES) / n) },
             darker,
             ends,
-            bound,
+            best.cost + MOST_GAP.count,
           ),
+          MOST_GAP.count,
         );
   const [fewer, more] = [withCount(count - 1), withCount(count + 1)];
   const reach = 0.4 * best.width;
@@ -79,8 +80,9 @@ export const cutCloth = (field: ToneField, cloth: Quad, count: number): SheetSte
         prior,
         darker,
         { ...ends, first: (b) => ends.first(b) && Math.abs(b - first) > reach },
-        bound,
+        best.cost + MOST_GAP.place,
       ),
+      MOST_GAP.place,
     ),
     gapTo(
       splitSteps(
@@ -88,15 +90,16 @@ export const cutCloth = (field: ToneField, cloth: Quad, count: number): SheetSte
         prior,
         darker,
         { ...ends, last: (b) => ends.last(b) && Math.abs(b - last) > reach },
-        bound,
+        best.cost + MOST_GAP.place,
       ),
+      MOST_GAP.place,
     ),
   );
   return {
     steps: quads,
     doubts: [
       {
-        weight: 3 * Math.exp(-gapTo(other) / 2.5),
+        weight: 3 * Math.exp(-gapTo(other, MOST_GAP.direction) / 2.5),
         phrase: 'the steps could also run the other way',
         part: 'direction',
       },
@@ -146,7 +149,7 @@ const widthsFrom = (from: number, to: number): number[] => {
 };
 
 /** The outline turned so that its first side runs along the steps: the way in which the tone changes most. */
-const alongSteps = (field: ToneField, cloth: Quad): Quad => {
+const alongSteps = (field: ToneAxes, cloth: Quad): Quad => {
   const turned: Quad = [cloth[1], cloth[2], cloth[3], cloth[0]];
   const [a, b] = sideLengths(cloth);
   if (a > 2.2 * b) return cloth;
@@ -155,7 +158,7 @@ const alongSteps = (field: ToneField, cloth: Quad): Quad => {
 };
 
 /** Variance along the first side of what is the middle of each line across. */
-const changeAlong = (field: ToneField, quad: Quad): number => {
+const changeAlong = (field: ToneAxes, quad: Quad): number => {
   const square = unitSquareTo(quad);
   if (!square) return 0;
   const lines = Array.from({ length: 30 }, (_, i) =>
@@ -173,7 +176,7 @@ const LANES = Array.from({ length: 25 }, (_, i) => 0.08 + (0.84 * i) / 24);
 
 /** Mean of the middle half across, on each axis; null where the photo ends. */
 const toneAcross = (
-  field: ToneField,
+  field: ToneAxes,
   square: Homography,
   t: number,
   lanes: readonly number[],
@@ -200,7 +203,7 @@ const rimOf = (cloth: Quad, dyed: Quad): number => {
   return Math.min(upper, lower);
 };
 
-const profileAlong = (field: ToneField, square: Homography, quad: Quad, rimPx: number): Profile | null => {
+const profileAlong = (field: ToneAxes, square: Homography, quad: Quad, rimPx: number): Profile | null => {
   const rows = Array.from({ length: SAMPLES }, (_, i) =>
     toneAcross(field, square, (i + 0.5) / SAMPLES, LANES),
   );

@@ -6,6 +6,7 @@ export interface Vision {
   readonly Mat: new (rows?: number, columns?: number, type?: number) => VisionMat;
   readonly MatVector: new () => VisionMats;
   readonly CV_8UC1: number;
+  readonly CV_32FC2: number;
   getPredefinedDictionary(name: number): VisionThing;
   readonly aruco_DetectorParameters: new () => VisionThing & { cornerRefinementMethod: number };
   readonly aruco_RefineParameters: new (reach: number, rate: number, anyOrder: boolean) => VisionThing;
@@ -14,7 +15,10 @@ export interface Vision {
     parameters: VisionThing,
     refine: VisionThing,
   ) => VisionThing & { detectMarkers(image: VisionMat, corners: VisionMats, ids: VisionMat): void };
-  readonly QRCodeDetector: new () => VisionThing & { detectAndDecode(image: VisionMat): string };
+  readonly QRCodeDetector: new () => VisionThing & {
+    detectAndDecode(image: VisionMat): string;
+    decode(image: VisionMat, corners: VisionMat): string;
+  };
 }
 
 export interface VisionThing {

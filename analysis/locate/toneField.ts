@@ -8,7 +8,7 @@ export interface SmallPhoto {
 }
 
 /** A small photo on axes where a step of one dye looks alike in light and shade. */
-export interface ToneField {
+export interface ToneAxes {
   readonly widthPx: number;
   readonly heightPx: number;
   /** Natural log of luminous light, offset so that the noise of black stays small. */
@@ -16,10 +16,14 @@ export interface ToneField {
   /** ln red - ln green, and ln blue - ln green, offset alike: 0 for a neutral under neutral light. */
   readonly redGreen: Float32Array;
   readonly blueGreen: Float32Array;
-  /** How steeply the three change, in ln per px, after smoothing. */
-  readonly steepness: Float32Array;
   /** What was added before the log, in units of linear light. */
   readonly offset: number;
+}
+
+/** The same with where it changes. */
+export interface ToneField extends ToneAxes {
+  /** How steeply the three change, in ln per px, after smoothing. */
+  readonly steepness: Float32Array;
 }
 
 const weightRedGreen = 0.5;
@@ -27,6 +31,11 @@ const weightBlueGreen = 0.35;
 
 /** Brings a small photo on log axes and measures where it changes. `luminance` weighs linear R, G, B. */
 export function toneField(photo: SmallPhoto, luminance: readonly number[]): ToneField {
+  return withSteepness(toneAxes(photo, luminance));
+}
+
+/** Brings a small photo on log axes. `luminance` weighs linear R, G, B. */
+export function toneAxes(photo: SmallPhoto, luminance: readonly number[]): ToneAxes {
   const { widthPx, heightPx, rgb } = photo;
   const count = widthPx * heightPx;
   const offset = 0.01 * brightLevel(rgb);
@@ -42,7 +51,7 @@ export function toneField(photo: SmallPhoto, luminance: readonly number[]): Tone
     redGreen[i] = Math.log(r / g);
     blueGreen[i] = Math.log(b / g);
   }
-  return fieldOf(widthPx, heightPx, light, redGreen, blueGreen, offset);
+  return { widthPx, heightPx, light, redGreen, blueGreen, offset };
 }
 
 /** The same field at half the size, each pixel the mean of four. */
@@ -60,14 +69,14 @@ export function halved(field: ToneField): ToneField {
     }
     return out;
   };
-  return fieldOf(
+  return withSteepness({
     widthPx,
     heightPx,
-    half(field.light),
-    half(field.redGreen),
-    half(field.blueGreen),
-    field.offset,
-  );
+    light: half(field.light),
+    redGreen: half(field.redGreen),
+    blueGreen: half(field.blueGreen),
+    offset: field.offset,
+  });
 }
 
 /** The 95th percentile of linear green, at least 0.02. */
@@ -86,20 +95,15 @@ function brightLevel(rgb: Float32Array): number {
   return 0.02;
 }
 
-function fieldOf(
-  widthPx: number,
-  heightPx: number,
-  light: Float32Array,
-  redGreen: Float32Array,
-  blueGreen: Float32Array,
-  offset: number,
-): ToneField {
+/** Measures where a small photo changes. */
+export function withSteepness(axes: ToneAxes): ToneField {
+  const { widthPx, heightPx, light, redGreen, blueGreen } = axes;
   const steepness = new Float32Array(widthPx * heightPx);
   addSteepness(steepness, light, widthPx, heightPx, 1);
   addSteepness(steepness, redGreen, widthPx, heightPx, weightRedGreen);
   addSteepness(steepness, blueGreen, widthPx, heightPx, weightBlueGreen);
   for (let i = 0; i < steepness.length; i++) steepness[i] = Math.sqrt(steepness[i]);
-  return { widthPx, heightPx, light, redGreen, blueGreen, steepness, offset };
+  return { ...axes, steepness };
 }
 
 /** Adds the squared gradient (3×3 Sobel kernel, unit gain) of one plane. */
