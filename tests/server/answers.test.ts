@@ -198,6 +198,8 @@ describe('answers of the server are what the list of addresses says', () => {
       'post /api/pairing/exchange', // lan.test.ts: needs the door of the network
       'post /api/pairing', // lan.test.ts
       'delete /api/pairing/phones/{id}', // lan.test.ts
+      'patch /api/pairing/phones/{id}', // whoMayAsk.test.ts
+      'post /api/steps', // steps.test.ts
       'get /api/inbox/events', // inbox.test.ts: an answer without an end
       'post /api/drifts', // questions.test.ts: needs eight scraps
       'post /api/evenness', // questions.test.ts: needs the photo of a sheet
