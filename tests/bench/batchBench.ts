@@ -29,10 +29,14 @@ export const measureBatch = async (): Promise<string[][]> => {
       if (read !== PHOTOS) throw new Error(`${PHOTOS - read} of ${PHOTOS} photos were not read`);
       return (60_000 * PHOTOS) / (performance.now() - began);
     };
-    await perMinute(1);
     const all = workersFor(availableParallelism(), totalmem());
-    const one = await perMinute(1);
-    const many = await perMinute(all);
+    // In turns, and the better of two: what else the machine does falls on both alike.
+    let one = 0;
+    let many = 0;
+    for (let round = 0; round < 2; round++) {
+      one = Math.max(one, await perMinute(1));
+      many = Math.max(many, await perMinute(all));
+    }
     return [
       ['one worker', `${one.toFixed(0)} photos a minute`, '12 MP each, starting the worker included'],
       [

@@ -51,7 +51,7 @@ const PARTS: Readonly<Record<string, () => Promise<void>>> = {
     print('\nThe record: a book of 10,000 readings, median, 95th percentile and longest of 200');
     const { rows, size } = await measureRecord();
     await printAll(rows);
-    print(size);
+    for (const sentence of size) print(sentence);
   },
 };
 

@@ -1,6 +1,6 @@
 import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
@@ -11,7 +11,6 @@ import { percentile } from './tables.ts';
 const MOST_TRIES = 200;
 const SETTLE_MS = 5000;
 const ALONE = 9;
-const KEPT = 10;
 
 interface Outcome {
   readonly status: number;
@@ -49,11 +48,6 @@ const residentBytes = (pid: number | undefined): number | null => {
 
 const megabytes = (bytes: number | null): string =>
   bytes === null ? 'not told by this system' : `${(bytes / 1e6).toFixed(0)} MB`;
-
-const bytesIn = (folder: string): number =>
-  readdirSync(folder, { withFileTypes: true, recursive: true })
-    .filter((entry) => entry.isFile())
-    .reduce((sum, entry) => sum + statSync(join(entry.parentPath, entry.name)).size, 0);
 
 const startServer = async (
   folder: string,
@@ -106,20 +100,6 @@ export const measureLoad = async (phones = 50): Promise<string[][]> => {
       if (status !== 200) throw new Error(`a photo sent alone was answered with ${status}`);
       alone.push(ms);
     }
-    const before = bytesIn(folder);
-    for (let i = 0; i < KEPT; i++) {
-      const { status } = await sendAsTold(
-        `${address}/api/record/readings`,
-        form(withComment(scene.bytes, `kept ${i}`), {
-          strip: JSON.stringify(scene.strip),
-          marks: JSON.stringify(scene.marks),
-          context: '{}',
-        }),
-      );
-      if (status !== 201) throw new Error(`a reading to keep was answered with ${status}`);
-    }
-    const keptBytes = bytesIn(folder) - before;
-    const photoBytes = KEPT * scene.bytes.length;
     server.kill('SIGUSR2');
 
     let mostBytes = 0;
@@ -170,11 +150,6 @@ export const measureLoad = async (phones = 50): Promise<string[][]> => {
         'one photo alone',
         `${(percentile(alone, 50) / 1000).toFixed(2)} s`,
         `12 MP, card and strip found; median of ${ALONE} from sending to the answer`,
-      ],
-      [
-        '1,000 readings kept',
-        `${((1000 * keptBytes) / KEPT / 1e9).toFixed(2)} GB`,
-        `${((1000 * photoBytes) / KEPT / 1e9).toFixed(2)} GB of it photos of ${(scene.bytes.length / 1e6).toFixed(1)} MB; from ${KEPT} kept`,
       ],
       ['photos sent at once', String(phones), `${(scene.bytes.length / 1e6).toFixed(1)} MB, 12 MP each`],
       [

@@ -1,18 +1,24 @@
-import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { createWriteStream, mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
+import { pipeline } from 'node:stream/promises';
+import { setTimeout as pause } from 'node:timers/promises';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { parseMarks } from '../../analysis/locate/parseMarks.ts';
 import type { Reading } from '../../analysis/reading.ts';
 import { keepContext, readingFilter } from '../../server/contracts/recordReadings.ts';
+import { readArchive } from '../../server/exchange/archiveRead.ts';
+import { writeArchive } from '../../server/exchange/archiveWrite.ts';
 import { performRead } from '../../server/perform.ts';
 import type { Desk } from '../../server/record/bookDesk.ts';
 import { keepReading } from '../../server/record/keepReading.ts';
 import { listReadings } from '../../server/record/readingRows.ts';
+import { makeThing } from '../../server/record/things.ts';
 import { whatTimeToday } from '../../server/record/today.ts';
 import { BOOK_FILE, openStore } from '../../server/store/openStore.ts';
 import { fillBook } from '../helpers/filledBook.ts';
+import { renderTwelveMegapixels } from './benchPhoto.ts';
 import { percentile } from './tables.ts';
 
 const READINGS = 10_000;
@@ -46,8 +52,45 @@ const line = (name: string, taken: readonly number[]): string[] => [
   `${Math.max(...taken).toFixed(1)} ms`,
 ];
 
+/** How many readings the archive has that is brought in. */
+const ARCHIVED = 3000;
+
+/** An archive on its way in, readings kept meanwhile: how long does the one take, how long does each of the others wait? */
+const measureImport = async (folder: string, reading: Reading, desk: Desk): Promise<string[][]> => {
+  const from = await openStore({ folder: join(folder, 'from') });
+  await fillBook(from, [reading], ARCHIVED, 2);
+  const path = join(folder, 'archive.zip');
+  const { bytes, made } = writeArchive(from);
+  await Promise.all([made, pipeline(bytes, createWriteStream(path))]);
+  await from.close();
+  let done = false;
+  const waits: number[] = [];
+  const keeper = (async () => {
+    for (let i = 0; !done; i++) {
+      waits.push(
+        ...(await times(1, () => makeThing(desk, 'dyes', { name: `kept meanwhile ${i}`, remark: '' }))),
+      );
+      await pause(10);
+    }
+  })();
+  const [tookMs] = await times(1, () => readArchive(desk.store, path));
+  done = true;
+  await keeper;
+  return [
+    [
+      `an archive of ${ARCHIVED} readings comes in`,
+      `${(tookMs / 1000).toFixed(0)} s`,
+      `${(statSync(path).size / 1e6).toFixed(0)} MB`,
+    ],
+    line('keep a row meanwhile', waits),
+  ];
+};
+
 /** A book of 10,000 readings on SQLite: how long do list, filter, 'what time today' and keeping take; how large is it? */
-export const measureRecord = async (): Promise<{ readonly rows: string[][]; readonly size: string }> => {
+export const measureRecord = async (): Promise<{
+  readonly rows: string[][];
+  readonly size: readonly string[];
+}> => {
   const folder = mkdtempSync(join(tmpdir(), 'tonestep-bench-'));
   const store = await openStore({ folder });
   try {
@@ -115,9 +158,15 @@ export const measureRecord = async (): Promise<{ readonly rows: string[][]; read
       ),
     ];
     const bytes = statSync(join(folder, BOOK_FILE)).size;
+    rows.push(...(await measureImport(folder, readings[0], desk)));
+    const photo = (await renderTwelveMegapixels()).bytes.length;
+    const thousand = (each: number): string => `${(each / 1e6).toFixed(each < 1e6 ? 3 : 2)} GB`;
     return {
       rows,
-      size: `${READINGS} readings take ${(bytes / 1e6).toFixed(0)} MB of database, ${(bytes / READINGS / 1000).toFixed(0)} kB each, photos apart; filled in ${(filled / 1000).toFixed(0)} s.`,
+      size: [
+        `1,000 readings with a photo of 12 megapixels each, rendered: ${thousand(photo + bytes / READINGS)}, of it ${thousand(photo)} photos (${(photo / 1e6).toFixed(1)} MB each) and ${thousand(bytes / READINGS)} rows.`,
+        `${READINGS} readings take ${(bytes / 1e6).toFixed(0)} MB of database, ${(bytes / READINGS / 1000).toFixed(0)} kB each, photos apart; filled in ${(filled / 1000).toFixed(0)} s.`,
+      ],
     };
   } finally {
     await store.close();
