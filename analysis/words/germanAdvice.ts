@@ -12,8 +12,8 @@ export const germanAdvice: AdviceWords = {
     `In neun von zehn Fällen ist die richtige Zeit ${low} oder länger; wie viel länger, kann dieser Streifen nicht sagen.`,
   shorterThanShortest: (time) =>
     `Sie ist kürzer als die kürzeste Stufe, ${time}; dort sagt der Streifen wenig.`,
-  stripBegins: (time, target) => `Der Streifen beginnt bei ${time}, schon tiefer als ${target}.`,
-  stripEnds: (time, target) => `Der Streifen endet bei ${time}, vor ${target}.`,
+  stripBegins: (time, target) => `Der Streifen beginnt bei ${time}, schon tiefer als das Ziel: ${target}.`,
+  stripEnds: (time, target) => `Der Streifen endet bei ${time}, noch vor dem Ziel: ${target}.`,
   about: (time) =>
     `Nach der Kurve dauert es etwa ${time}, was keine Stufe geprüft hat: Mach den nächsten Streifen, bevor du darauf vertraust.`,
   tooFar:
@@ -21,9 +21,9 @@ export const germanAdvice: AdviceWords = {
   lighterThanCloth: (target, L) =>
     `Keine Belichtung ergibt ${target}: Das ist heller als das unbelichtete Tuch, L* ${L}.`,
   neverArrives: (target) =>
-    `Die Kurve nähert sich ${target}, kommt aber nie ganz an: Wähle „so tief es geht“, das liegt höchstens 1 L* darüber, oder weniger.`,
+    `Die Kurve nähert sich dem Ziel (${target}), kommt aber nie ganz an: Wähle „so tief es geht“, das liegt höchstens 1 L* darüber, oder weniger.`,
   deeperThanDye: (target, L, u) =>
-    `Dieser Farbstoff kommt auf diesem Tuch nicht bis ${target}: Sein Tiefstes ist L* ${L}${u === null ? '' : ` ± ${u}`}. Wähle ein helleres Ziel oder ein stärkeres Bad.`,
+    `Dieser Farbstoff kommt auf diesem Tuch nicht bis zum Ziel (${target}): Sein Tiefstes ist L* ${L}${u === null ? '' : ` ± ${u}`}. Wähle ein helleres Ziel oder ein stärkeres Bad.`,
   swatchAway: (deltaE) => `Das Muster bleibt bestenfalls ΔE00 ${deltaE} entfernt.`,
   tooFewSteps:
     'Eine Kurve braucht einen unbelichteten Grund und mindestens zwei belichtete Stufen. Mach den nächsten Streifen mit mehr Stufen.',
