@@ -73,6 +73,7 @@ const Opening = () => {
   const now = work.value;
   return (
     <main class="opening" id="main" tabIndex={-1}>
+      <h1 class="unseen">{words.answer.heading}</h1>
       {now.kind === 'failed' ? (
         <ProblemNote failure={now.failure}>
           <button type="button" onClick={openPage}>

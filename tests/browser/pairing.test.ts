@@ -7,6 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { lanAddresses } from '../../server/lan.ts';
 import { violations } from './axe.ts';
 import { builtPage } from './builtPage.ts';
+import { lookedAt } from './lookedAt.ts';
 import { DESK, PHONE } from './openPage.ts';
 
 const PHOTO = resolve(import.meta.dirname, '../../fixtures/demo/hemp-banner-blue.jpg');
@@ -116,6 +117,19 @@ describe.skipIf(lanAddresses(networkInterfaces()).length === 0)('a phone as the 
     expect(await textOf(desk.locator('.photo-field'))).toContain('hemp-banner-blue.jpg ·');
     await arrived.getByRole('button', { name: 'Use this photo' }).click();
     await desk.getByText('silk-scarf-plum.jpg ·').waitFor();
+  });
+
+  it.each([
+    ['390 px', PHONE],
+    ['1280 px', DESK],
+  ] as const)('has a place for its code that axe finds nothing against, at %s', async (_, size) => {
+    const { page } = await built.open('/#/read', size);
+    await page.getByRole('button', { name: 'Use my phone as the camera' }).click();
+    await page.locator('.pairing img').waitFor();
+    await lookedAt(page, 'the code on the desktop');
+    const { page: phone } = await built.open(built.server.networkAddress ?? '', size);
+    await phone.getByLabel('Code').waitFor();
+    await lookedAt(phone, 'the place for the code');
   });
 
   it('is refused with words for a wrong code, for one used up and for one six minutes old', async () => {

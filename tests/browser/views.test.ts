@@ -6,6 +6,7 @@ import { violations } from './axe.ts';
 import { builtPage } from './builtPage.ts';
 import { keepDemo, postJson } from './keptStrips.ts';
 import { leftEnglish } from './leftEnglish.ts';
+import { lookedAt } from './lookedAt.ts';
 import { DESK, PHONE } from './openPage.ts';
 
 const root = resolve(import.meta.dirname, '../..');
@@ -109,24 +110,7 @@ describe.each(SIZES)('every view at %s px', (width, size) => {
     async (name, sight) => {
       const page = await see(sight, size);
       await built.last.settled();
-      expect(await violations(page)).toEqual([]);
-      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(Number(width));
-      const small = await page
-        .locator(
-          'button:visible, select:visible, textarea:visible, summary:visible, a.pick:visible, nav a:visible',
-        )
-        .evaluateAll((elements) =>
-          elements
-            .map((element) => ({ text: element.textContent, box: element.getBoundingClientRect() }))
-            .filter(({ box }) => box.height < 44 || box.width < 44)
-            .map(({ text, box }) => `${text} ${box.width}×${box.height}`),
-        );
-      expect(small).toEqual([]);
-      const picture = await page.screenshot({ path: resolve(root, `docs/pictures/${name}-${width}.png`) });
-      expect(picture.length).toBeGreaterThan(8_000);
-      await page.emulateMedia({ colorScheme: 'dark' });
-      await expect.poll(() => page.evaluate(() => document.documentElement.dataset.theme)).toBe('dark');
-      expect(await violations(page)).toEqual([]);
+      await lookedAt(page, name, resolve(root, `docs/pictures/${name}-${width}.png`));
       expect(built.last.troubles).toEqual([]);
     },
   );
