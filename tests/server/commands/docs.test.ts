@@ -2,6 +2,8 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { KNOWN_CARDS } from '../../../analysis/level/cards.ts';
+import { parseStrip } from '../../../analysis/level/parseStrip.ts';
 import { COMMANDS, runCommandLine } from '../../../server/commands/commandLine.ts';
 
 const page = readFileSync(new URL('../../../docs/commands.md', import.meta.url), 'utf8');
@@ -98,4 +100,32 @@ test.each(examples)('$command', async ({ command, shown }) => {
   if (into) writeFileSync(join(folder, into), stdout);
   const printed = inWords(stdout);
   for (const part of shown.split(/^…$/m)) expect(printed).toContain(inWords(part));
+});
+
+const readme = readFileSync(new URL('../../../README.md', import.meta.url), 'utf8');
+
+test('the command of README is answered with a time, and its strip is one', async () => {
+  const [, command] = /^npm run -s tonestep -- (.+)$/m.exec(readme) ?? [];
+  const { stdout, stderr, exit } = await runCommandLine(wordsOf(command));
+  expect({ stderr, exit }).toEqual({ stderr: '', exit: 0 });
+  expect(stdout).toMatch(/^Expose \d\d:\d\d/m);
+  const [, json] = /```json\n([\s\S]*?)```/.exec(readme) ?? [];
+  expect(parseStrip(JSON.parse(json)).steps.length).toBe(4);
+});
+
+test.each([
+  ['sheet --out sheet.pdf', '%PDF'],
+  ['report latest --out strip.pdf', '%PDF'],
+])('README names a command that writes a file: %s', async (command, begins) => {
+  expect(readme).toContain(`\`${command}\``);
+  const { stderr, exit } = await runCommandLine([...wordsOf(command), '--language', 'de']);
+  expect({ stderr, exit }).toEqual({ stderr: '', exit: 0 });
+  const [, name] = /--out (\S+)/.exec(command) ?? [];
+  expect(readFileSync(join(folder, name), 'latin1').slice(0, 4)).toBe(begins);
+});
+
+test('README names only cards that the reading knows', () => {
+  const [, list] = /Cards known by name: (.+?);/.exec(readme) ?? [];
+  const named = [...list.matchAll(/`([^`]+)`/g)].map(([, name]) => name);
+  expect(named.toSorted()).toEqual(Object.keys(KNOWN_CARDS).toSorted());
 });
