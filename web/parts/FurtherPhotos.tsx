@@ -88,7 +88,7 @@ export const FurtherPhotos = () => {
   return (
     <div class="further-photos">
       {photos.length > 0 && (
-        <ul class="plain-list">
+        <ul class="further-list">
           {photos.map((photo, i) => (
             <Further key={i} photo={photo} index={i} />
           ))}

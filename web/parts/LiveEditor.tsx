@@ -34,16 +34,14 @@ export const LiveEditor = ({
   useEffect(() => lookAt(marks), []);
   const now = steps.value ?? before;
   return (
-    <>
-      <MarkEditor
-        preview={preview}
-        marks={marks}
-        onChange={(next) => {
-          onChange(next);
-          lookAt(next);
-        }}
-      />
-      {now && <LiveSteps steps={now} />}
-    </>
+    <MarkEditor
+      preview={preview}
+      marks={marks}
+      beneath={now && <LiveSteps steps={now} />}
+      onChange={(next) => {
+        onChange(next);
+        lookAt(next);
+      }}
+    />
   );
 };

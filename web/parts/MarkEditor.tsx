@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals';
+import type { ComponentChildren } from 'preact';
 import { useRef } from 'preact/hooks';
 import type { Preview } from '../../server/contracts/answers.ts';
 import type { Marks, Point, Quad } from '../../server/contracts/marks.ts';
@@ -106,11 +107,14 @@ export const MarkEditor = ({
   preview,
   marks,
   subject = 'strip',
+  beneath,
   onChange,
 }: {
   preview: Preview;
   marks: Marks;
   subject?: MarkSubject;
+  /** Stands right beneath the photo, in sight while a hand moves something. */
+  beneath?: ComponentChildren;
   onChange: (marks: Marks) => void;
 }) => {
   const { photoWidthPx, photoHeightPx } = preview;
@@ -278,6 +282,7 @@ export const MarkEditor = ({
         {chosen.value.kind === 'strip' && marks.steps.slice(1).map((_, i) => lineHandle(i))}
         {under.value && <Lens preview={preview} marks={marks} at={under.value} perPx={perPx} />}
       </MarkedPhoto>
+      {beneath}
       <div class="editor-row">
         <label class="field">
           <span>{words.photo.choose}</span>

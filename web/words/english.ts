@@ -211,7 +211,7 @@ export const english = {
     take: 'Take a photo',
     drop: 'or drop it anywhere on this page',
     replace: 'Another photo',
-    replaced: 'Another photo is in place of the first; its marks and further photos went with it.',
+    replaced: 'Another photo took the place of the first.',
     marksGone: 'Marks placed by hand were taken off the photo.',
     oneOf: (photos: number) =>
       `It may be any of the ${photos} photos. Leave the further ones out to see which, or place marks by hand.`,

@@ -210,8 +210,7 @@ export const german: Words = {
     take: 'Foto aufnehmen',
     drop: 'oder irgendwo auf dieser Seite ablegen',
     replace: 'Anderes Foto',
-    replaced:
-      'Ein anderes Foto liegt nun statt des ersten da; dessen Markierungen und weitere Fotos sind mit ihm fort.',
+    replaced: 'Ein anderes Foto liegt nun statt des ersten da.',
     marksGone: 'Die von Hand gesetzten Markierungen wurden vom Foto genommen.',
     oneOf: (photos) =>
       `Es kann jedes der ${photos} Fotos sein. Lass die weiteren weg, um zu sehen, welches, oder setze die Markierungen von Hand.`,
