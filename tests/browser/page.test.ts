@@ -153,7 +153,7 @@ describe('the page at 1280 px', () => {
     };
     const reading = readingShape.parse(JSON.parse(await saved('Save the reading (JSON)')));
     expect(reading.steps.length).toBe(await page.locator('.strip-cell').count());
-    const svg = await saved('Save the curve (SVG)');
+    const svg = await saved('Save as drawing (SVG)');
     expect(svg).toMatch(/^<svg[^>]+xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
     expect(svg).not.toMatch(/class=|var\(|color\(/);
     for (const time of ['01:00', 'base']) expect(svg).toContain(`>${time}<`);
