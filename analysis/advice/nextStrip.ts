@@ -26,6 +26,8 @@ const openWidth = 8;
 const worthwhile = 0.05;
 /** A strip may reach this far past the longest step so far, in stops; it is a test, not advice. */
 const furthestStops = 2.5;
+/** Far more than sums differ by the order in which they are taken. */
+const rounding = 1e-9;
 const widthFactor = (2 * 1.6448536) / Math.LN2;
 
 /** Errors of a strip like this one: what a step has by itself at any time, and what all steps of a photo share. */
@@ -71,7 +73,7 @@ export function nextStripFor(
     const chosen = series.find((one) => one.length === 8) ?? series[0];
     return { ...described(chosen, null, null), expectedTogetherStops: null };
   }
-  const judged = series.map((one) => ({ one, width: expectedTogether(trials, possible, one, noise) }));
+  const judged = judgedTogether(trials, possible, series, noise);
   const narrowest = Math.min(...judged.map(({ width }) => width));
   const [best] = judged
     .filter(({ width }) => width <= narrowest * (narrowest < farOff ? 1 + worthwhile : 1))
@@ -241,23 +243,41 @@ function errorsAt(seconds: readonly number[], { singleAt, shared }: StripNoise):
   return { single: seconds.map(singleAt), shared };
 }
 
-function expectedTogether(
+interface Judged {
+  readonly one: readonly number[];
+  /** Mean of the widths to be expected; Infinity where it is too wide to be chosen, whatever it is. */
+  readonly width: number;
+}
+
+/**
+ * How wide an interval does each series leave, both strips fitted together? What the Fisher information alone expects is
+ * told first, as the less is the sooner a series stands out; the others then need not be followed to their end.
+ */
+function judgedTogether(
   trials: readonly Trial[],
   possible: PossibleCurves,
-  seconds: readonly number[],
+  series: readonly (readonly number[])[],
   noise: StripNoise,
-): number {
-  const errors = errorsAt(seconds, noise);
-  const sum = trials.reduce(
-    (total, trial) =>
-      total +
-      Math.max(
-        expected([trial], seconds, noise, true),
-        Math.min(openWidth, widthAfter(possible, seconds, errors, trial.place)),
-      ),
-    0,
-  );
-  return sum / trials.length;
+): Judged[] {
+  const widths = series.map((seconds) => trials.map((trial) => expected([trial], seconds, noise, true)));
+  const sums = widths.map((of) => of.reduce((sum, width) => sum + width, 0));
+  const order = series.map((_, k) => k).sort((one, other) => sums[one] - sums[other]);
+  const together = new Array<number>(series.length).fill(Number.POSITIVE_INFINITY);
+  let narrowest = Number.POSITIVE_INFINITY;
+  for (const k of order) {
+    const errors = errorsAt(series[k], noise);
+    const tooWide = trials.length * narrowest * (1 + worthwhile) * (1 + rounding);
+    let sum = 0;
+    let left = sums[k];
+    for (let t = 0; t < trials.length && sum + left <= tooWide; t++) {
+      left -= widths[k][t];
+      const width = widthAfter(possible, series[k], errors, trials[t].place);
+      sum += Math.max(widths[k][t], Math.min(openWidth, width));
+      if (t + 1 === trials.length) together[k] = sum / trials.length;
+    }
+    narrowest = Math.min(narrowest, together[k]);
+  }
+  return series.map((one, k) => ({ one, width: together[k] }));
 }
 
 function expected(

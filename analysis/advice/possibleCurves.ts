@@ -58,30 +58,49 @@ export function widthAfter(
   truth: number,
 ): number {
   const count = answerStops.length;
-  const squares = new Float64Array(count);
-  const sums = new Float64Array(count);
+  if (squares.length < count) [squares, sums] = [new Float64Array(count), new Float64Array(count)];
+  squares.fill(0);
+  sums.fill(0);
   let information = 0;
-  seconds.forEach((time, i) => {
-    const L = lightness(time);
+  for (let i = 0; i < seconds.length; i++) {
     const weight = 1 / single[i];
     information += weight;
-    for (let j = 0; j < count; j++) {
-      const missed = L[j] - L[truth];
-      squares[j] += weight * missed * missed;
-      sums[j] += weight * missed;
-    }
-  });
-  const common = shared / (1 + shared * information);
-  const weights = squares.map((square, j) => Math.exp(-(square - common * sums[j] * sums[j]) / 2));
-  const total = weights.reduce((sum, weight) => sum + weight, 0);
-  return at(1 - leftOut) - at(leftOut);
-
-  function at(share: number): number {
-    let passed = 0;
-    for (let j = 0; j < count; j++) {
-      passed += weights[j];
-      if (passed >= share * total) return answerStops[j];
-    }
-    return answerStops[count - 1];
+    addMisses(lightness(seconds[i]), truth, weight, count);
   }
+  return weightedWidth(answerStops, shared / (1 + shared * information), count);
+}
+
+// Kept from call to call, and loops outside closures: a next strip asks a thousand times.
+let squares = new Float64Array(0);
+let sums = new Float64Array(0);
+
+/** By how much each curve misses what the true one shows after one time. */
+function addMisses(L: Float64Array, truth: number, weight: number, count: number): void {
+  const shown = L[truth];
+  for (let j = 0; j < count; j++) {
+    const missed = L[j] - shown;
+    squares[j] += weight * missed * missed;
+    sums[j] += weight * missed;
+  }
+}
+
+/** Between which answers does the middle 90 % of the curves' weights lie? The sums of squares become the weights. */
+function weightedWidth(answerStops: readonly number[], common: number, count: number): number {
+  let total = 0;
+  for (let j = 0; j < count; j++) {
+    squares[j] = Math.exp(-(squares[j] - common * sums[j] * sums[j]) / 2);
+    total += squares[j];
+  }
+  return (
+    weightedAt(answerStops, (1 - leftOut) * total, count) - weightedAt(answerStops, leftOut * total, count)
+  );
+}
+
+function weightedAt(answerStops: readonly number[], share: number, count: number): number {
+  let passed = 0;
+  for (let j = 0; j < count; j++) {
+    passed += squares[j];
+    if (passed >= share) return answerStops[j];
+  }
+  return answerStops[count - 1];
 }

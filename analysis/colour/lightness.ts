@@ -1,4 +1,6 @@
-import { labToXyz, xyzToLab } from './lab.ts';
+/** 216/24389 and 24389/27, as CIE 15 has them; written out, since a curve's fit asks for L* some ten thousand times. */
+const STRAIGHT_BELOW = 6 ** 3 / 29 ** 3;
+const STRAIGHT_SLOPE = 29 ** 3 / 3 ** 3;
 
 /**
  * How light does a surface of luminous reflectance `Y` (0..1, perfect white = 1) look? Returns L*, 0..100.
@@ -7,7 +9,8 @@ import { labToXyz, xyzToLab } from './lab.ts';
  * @example lightnessFromY(0.18) // 49.4961
  */
 export function lightnessFromY(Y: number): number {
-  return xyzToLab([0, Y, 0]).L;
+  const f = Y > STRAIGHT_BELOW ? Math.cbrt(Y) : (STRAIGHT_SLOPE * Y + 16) / 116;
+  return 116 * f - 16;
 }
 
 /**
@@ -16,5 +19,12 @@ export function lightnessFromY(Y: number): number {
  * @example yFromLightness(50) // 0.184187
  */
 export function yFromLightness(L: number): number {
-  return labToXyz({ L, a: 0, b: 0 })[1];
+  const f = (L + 16) / 116;
+  const cube = f ** 3;
+  return cube > STRAIGHT_BELOW ? cube : (116 * f - 16) / STRAIGHT_SLOPE;
+}
+
+/** How much lighter per luminous reflectance does a surface of `Y` become? d(L*)/dY, of the formula above. */
+export function lightnessPerY(Y: number): number {
+  return Y > STRAIGHT_BELOW ? 116 / (3 * Math.cbrt(Y) ** 2) : STRAIGHT_SLOPE;
 }

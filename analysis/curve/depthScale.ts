@@ -1,5 +1,5 @@
 import { ksFromReflectance, reflectanceFromKs } from '../colour/kubelkaMunk.ts';
-import { lightnessFromY, yFromLightness } from '../colour/lightness.ts';
+import { lightnessFromY, lightnessPerY, yFromLightness } from '../colour/lightness.ts';
 
 /** K/S of the opaque cloth whose luminous reflectance looks as light as L* [Kubelka-Munk] [CIE15]. */
 export function ksFromLightness(L: number): number {
@@ -11,8 +11,8 @@ export function lightnessFromKs(ks: number): number {
   return lightnessFromY(reflectanceFromKs(ks));
 }
 
-/** d(L*)/d(K/S), by central differences of a hundred-thousandth. */
+/** d(L*)/d(K/S) at a K/S above 0: dR/d(K/S) = −R/√(K/S·(K/S + 2)), times d(L*)/dY. */
 export function lightnessSlope(ks: number): number {
-  const h = 1e-5 * ks;
-  return (lightnessFromKs(ks + h) - lightnessFromKs(ks - h)) / (2 * h);
+  const Y = reflectanceFromKs(ks);
+  return (-Y * lightnessPerY(Y)) / Math.sqrt(ks * (ks + 2));
 }

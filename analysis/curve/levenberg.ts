@@ -145,14 +145,13 @@ function failed(at: readonly number[], degreesOfFreedom: number): LeastSquaresFi
 
 /** A function from a trust radius to the best step within it, and its damping. */
 function trustRegion(J: readonly ArrayLike<number>[], r: ArrayLike<number>, scale: readonly number[]) {
-  const scaled = toMatrix(J, scale);
-  const full = fullStep(scaled, r);
+  const full = fullStep(J, r, scale);
   let parts: { s: readonly number[]; c: number[]; V: Matrix } | null = null;
   return (radius: number): { step: number[]; lambda: number } => {
     if (full && Math.hypot(...full) <= 1.1 * radius) {
       return { step: full.map((value, j) => value / scale[j]), lambda: 0 };
     }
-    parts ??= singularParts(scaled, r);
+    parts ??= singularParts(toMatrix(J, scale), r);
     const { s, c, V } = parts;
     const lambda = dampingFor(s, c, radius);
     const w = s.map((value, k) => (value > 0 || lambda > 0 ? (-value * c[k]) / (value * value + lambda) : 0));
@@ -201,13 +200,22 @@ function dampingFor(s: readonly number[], c: readonly number[], radius: number):
  * The step to the least squares of the linearised problem, by Householder's reflections; null where the columns are not
  * independent. Flat rows: a bootstrap takes thousands of such steps.
  */
-function fullStep(scaled: Matrix, r: ArrayLike<number>): number[] | null {
-  const { rows, columns } = scaled;
+function fullStep(
+  J: readonly ArrayLike<number>[],
+  r: ArrayLike<number>,
+  scale: readonly number[],
+): number[] | null {
+  const rows = J.length;
+  const columns = scale.length;
   if (rows < columns) return null;
   const width = columns + 1;
   const a = new Float64Array(rows * width);
   for (let i = 0; i < rows; i++) {
-    for (let j = 0; j < columns; j++) a[i * width + j] = scaled.get(i, j);
+    const row = J[i];
+    for (let j = 0; j < columns; j++) {
+      const value = row[j] / scale[j];
+      a[i * width + j] = Number.isFinite(value) ? value : 0;
+    }
     a[i * width + columns] = -r[i];
   }
   for (let k = 0; k < columns; k++) {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { lightnessFromY, yFromLightness } from '../../../analysis/colour/lightness.ts';
+import { labToXyz, xyzToLab } from '../../../analysis/colour/lab.ts';
+import { lightnessFromY, lightnessPerY, yFromLightness } from '../../../analysis/colour/lightness.ts';
 import { tolerance } from '../../helpers/tolerance.ts';
 import { numbers, table } from '../../reference/table.ts';
 
@@ -29,5 +30,21 @@ describe('L* and luminous reflectance', () => {
     const joint = 216 / 24389;
     expect(lightnessFromY(joint)).toBeCloseTo(8, 10);
     expect(lightnessFromY(joint * (1 + 1e-9)) - lightnessFromY(joint * (1 - 1e-9))).toBeLessThan(1e-7);
+  });
+
+  it('its slope is that of its own values, 0.1 % around, on both sides of the joint', () => {
+    for (const Y of [1e-4, 0.005, 0.02, 0.18, 0.9]) {
+      const slope = (lightnessFromY(1.001 * Y) - lightnessFromY(0.999 * Y)) / (0.002 * Y);
+      expect(lightnessPerY(Y) / slope).toBeCloseTo(1, 5);
+    }
+  });
+
+  it('is the L* of the whole formula for a grey [culori]', () => {
+    for (const Y of [-0.001, 0, 0.0088, 0.009, 0.3, 1.2]) {
+      expect(lightnessFromY(Y)).toBe(xyzToLab([0, Y, 0]).L);
+      expect(yFromLightness(lightnessFromY(Y))).toBeCloseTo(Y, 14);
+    }
+    for (const L of [-1, 0, 7.9, 8.1, 50, 104])
+      expect(yFromLightness(L)).toBe(labToXyz({ L, a: 0, b: 0 })[1]);
   });
 });
