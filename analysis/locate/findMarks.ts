@@ -135,7 +135,8 @@ export function findInField(
   if (strip.card.patches.length > 1) {
     const card = findCard(field, quads, strip.card, taps.card);
     const free = card ? quads.filter((q) => !onCard(q, card)) : quads;
-    return { card, strip: findStrip(field, free, { ...known, neutral: card?.neutral ?? grey }, taps.strip) };
+    const prior = { ...known, neutral: card?.neutral ?? grey, ...(card && { card: card.outline }) };
+    return { card, strip: findStrip(field, free, prior, taps.strip) };
   }
   const cloth = findStrip(field, quads, { ...known, neutral: grey }, taps.strip);
   const steps = cloth?.steps ?? [];

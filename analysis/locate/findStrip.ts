@@ -21,6 +21,7 @@ const noEnds = 20;
 /** Scraps of which so many are seen, and as regular as this, need no second opinion. */
 const leastSeen = 0.8;
 const mostIrregular = 1.1;
+const fewestPlain = 6;
 /** Worse than this is no row of scraps. */
 const mostScrapMisfit = 4;
 
@@ -36,13 +37,18 @@ export function findStrip(
   const whole = findWholeStrip(field, quads, strip, tap);
   if (!scraps || !whole) return scraps ?? whole;
   // Scraps in a row, and the table between them, can pass for the steps of one cloth; hardly the other way round.
-  const trust = samePlace(scraps, whole) ? 4 : 1;
-  return trust * confidenceOf(stripDoubts(scraps)) > confidenceOf(stripDoubts(whole)) ? scraps : whole;
+  const same = samePlace(scraps, whole);
+  const [apart, joined] = [confidenceOf(stripDoubts(scraps)), confidenceOf(stripDoubts(whole))];
+  if (same) return 4 * apart > joined ? scraps : whole;
+  return apart > joined
+    ? { ...scraps, rival: joined / apart }
+    : { ...whole, rival: Math.max(whole.rival, apart / joined) };
 }
 
-/** A sure lattice of scraps, nearly all of them seen: nothing else in the photo need be looked at. */
+/** A sure lattice of scraps, nearly all of them seen: nothing else in the photo need be looked at. A pattern may have a few. */
 function isPlainly(scraps: FoundStrip): boolean {
   return (
+    scraps.steps.length >= fewestPlain &&
     scraps.seenShare >= leastSeen &&
     scraps.leftOver === 0 &&
     scraps.irregularity < mostIrregular &&
@@ -99,7 +105,7 @@ function findScraps(
     openStart: false,
     unclaimed: 0,
     rival: 0,
-    leftOver: best.leftOver,
+    leftOver: best.leftOver + (strip.card ? best.beside(strip.card) : 0),
   };
 }
 

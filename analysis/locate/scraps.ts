@@ -2,7 +2,7 @@ import type { FlatQuad } from './flatQuads.ts';
 import { fitHomography, type Homography, patchOf, project, unitSquareTo } from './homography.ts';
 import type { Point, Quad } from './marks.ts';
 import { insidePhoto } from './quadFit.ts';
-import { isConvex } from './quadGeometry.ts';
+import { containsPoint, isConvex, overlapShare, quadCentre } from './quadGeometry.ts';
 import { type LatticeMember, lattices, turnedCorners } from './quadLattice.ts';
 import {
   foreignBetween,
@@ -13,6 +13,7 @@ import {
   type Tint,
   type Tone,
 } from './sampleTone.ts';
+import { likeness } from './stripRhythm.ts';
 import type { ToneField } from './toneField.ts';
 
 /** Separate pieces of cloth, one per step, from light to dark. */
@@ -28,6 +29,11 @@ export interface ScrapsFit {
   readonly directionGap: number;
   /** Areas of the lattice that would have to be left over. */
   readonly leftOver: number;
+  /**
+   * How many places at either end of a row, where none is counted and the card is not, look like one more scrap;
+   * costly, so on call.
+   */
+  readonly beside: (card: readonly Point[]) => number;
 }
 
 interface Cell {
@@ -49,7 +55,7 @@ export function fitScraps(
   for (const members of lattices(quads, false, fewest(count))) {
     if (members.length > count + 6 || touching(field, members)) continue;
     for (const { cells, inCells } of layings(members, count)) {
-      const placed = placeScraps(field, cells, inCells, members.length - inCells.length, neutral);
+      const placed = placeScraps(field, quads, cells, inCells, members.length - inCells.length, neutral);
       if (placed) fits.push(placed);
     }
   }
@@ -118,6 +124,7 @@ function* layings(members: readonly LatticeMember[], count: number) {
 
 function placeScraps(
   field: ToneField,
+  areas: readonly FlatQuad[],
   cells: readonly Cell[],
   members: readonly LatticeMember[],
   leftOver: number,
@@ -136,7 +143,6 @@ function placeScraps(
     }
     plane ??= planeOf(members);
     if (!plane) return undefined;
-    const half = 0.36;
     const quad = patchOf(plane, cell.column - half, cell.column + half, cell.row - half, cell.row + half);
     const square = isConvex(quad) ? unitSquareTo(quad) : undefined;
     if (!square || !insidePhoto(quad, field.widthPx, field.heightPx, 0)) return undefined;
@@ -167,7 +173,45 @@ function placeScraps(
       0.35 * (tones[0].blueGreen - last.blueGreen),
     ),
     leftOver,
+    beside: (card) => {
+      const laid = planeOf(members);
+      return laid ? scrapsBeside(field, areas, laid, cells, [...quads, card], [tones[0], last]) : 0;
+    },
   };
+}
+
+/** Narrower than this a scrap is not told from a speck, as a share of the pitch. */
+const half = 0.36;
+
+/** How many cells next to the ends of a row hold something even, set off all round, of a tone that steps of this dye have? */
+function scrapsBeside(
+  field: ToneField,
+  areas: readonly FlatQuad[],
+  plane: Homography,
+  cells: readonly Cell[],
+  taken: readonly (readonly Point[])[],
+  [palest, deepest]: readonly [Tone, Tone],
+): number {
+  let found = 0;
+  for (const row of new Set(cells.map((cell) => cell.row))) {
+    const columns = cells.filter((cell) => cell.row === row).map((cell) => cell.column);
+    for (const column of [Math.min(...columns) - 1, Math.max(...columns) + 1]) {
+      const quad = patchOf(plane, column - half, column + half, row - half, row + half);
+      const square = isConvex(quad) ? unitSquareTo(quad) : undefined;
+      if (!square || !insidePhoto(quad, field.widthPx, field.heightPx, 0)) continue;
+      if (taken.some((other) => [quadCentre(quad), ...quad].some((p) => containsPoint(other, p)))) continue;
+      const tone = sampleTone(field, square, 0.15, 0.85, 0.15, 0.85);
+      if (!tone || tone.spread > 0.05) continue;
+      const isSeen = areas.some((area) => overlapShare(area.quad, quad) > 0.55);
+      if (!isSeen && alone(field, plane, { row, column }, tone) > 0.6) continue;
+      if (likeness(axesOf(tone), axesOf(palest), axesOf(deepest)) > 0.5) found++;
+    }
+  }
+  return found;
+}
+
+function axesOf({ light, redGreen, blueGreen }: Tone): number[] {
+  return [light, 0.5 * redGreen, 0.35 * blueGreen];
 }
 
 /** 0 where a scrap that was not seen as an area stands out from the table all round it, up to 3 where it does not. */

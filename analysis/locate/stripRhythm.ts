@@ -331,7 +331,11 @@ function clothBeyond(cloth: Float64Array, border: number, way: 1 | -1): number {
 }
 
 /** 1 where a tone lies on the line from the palest step to the deepest or beyond its ends, 0 far from it. */
-function likeness(at: readonly number[], palest: readonly number[], deepest: readonly number[]): number {
+export function likeness(
+  at: readonly number[],
+  palest: readonly number[],
+  deepest: readonly number[],
+): number {
   const run = palest.map((v, i) => deepest[i] - v);
   const length = run.reduce((sum, v) => sum + v * v, 0);
   const along = at.reduce((sum, v, i) => sum + (v - palest[i]) * run[i], 0) / Math.max(length, 1e-9);

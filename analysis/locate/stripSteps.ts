@@ -1,6 +1,6 @@
 import { type Cutting, cutting, type Profile } from './changePoints.ts';
 import { type Homography, patchOf, unitSquareTo } from './homography.ts';
-import type { Quad } from './marks.ts';
+import type { Point, Quad } from './marks.ts';
 import { paleEnd } from './paleEnd.ts';
 import { sideLengths, signedArea } from './quadGeometry.ts';
 import { medianOf, type Tint } from './sampleTone.ts';
@@ -38,6 +38,8 @@ export interface StripPrior {
   readonly seconds: readonly number[];
   /** What neutral looks like in this photo. */
   readonly neutral: Tint;
+  /** Outline of the card in the photo, where it is known. */
+  readonly card?: readonly Point[];
 }
 
 /** Costs in nats assume independent errors; what cloth really does is this much less certain. */
