@@ -134,6 +134,8 @@ export interface RefusalValues {
   'phones-many': { readonly most: number };
   'photo-memory': None;
   'archive-room': { readonly megabytes: number };
+  /** `why`: in English, one of a list that a test holds to what the server says. */
+  'archive-refused': { readonly as: 'none' | 'damaged' | 'huge'; readonly why: string };
 }
 
 /** Why colours can't be turned into light; `detail` beside it is what varies, such as the name of a colour space. */

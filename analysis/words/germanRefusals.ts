@@ -1,6 +1,7 @@
 import type { Phrase } from '../phrases.ts';
 import type { ColoursWhy, Issue, Marked, RefusalValues } from '../refusals.ts';
 import type { Formats } from './formats.ts';
+import { germanArchiveReason } from './germanArchive.ts';
 import { germanPatch as patch } from './germanNames.ts';
 
 type Refusing = { readonly [I in keyof RefusalValues]: (values: RefusalValues[I]) => string };
@@ -285,6 +286,14 @@ export const germanRefusals = ({ number: n }: Formats, within: (phrase: Phrase) 
       `Es sind schon ${most} Telefone gekoppelt. Beende eines davon am Computer und versuche es noch einmal.`,
     'photo-memory': () =>
       'Um dieses Foto zu lesen, reichte der Speicher nicht. Schneide es auf Streifen und Karte zu oder sichere es kleiner.',
+    'archive-refused': ({ as, why }) =>
+      `${
+        {
+          none: 'Das ist kein Archiv eines Tonestep-Buchs',
+          damaged: 'Das Archiv ist beschädigt',
+          huge: 'Das Archiv ist größer, als ein Buch sein kann',
+        }[as]
+      }: ${germanArchiveReason(why)}.${as === 'damaged' ? ' Kopiere es noch einmal von dort, wo es entstand.' : ''} Es wurde nichts eingebracht.`,
     'archive-room': ({ megabytes }) =>
       `Die Platte mit dem Buch hat für dieses Archiv keinen Platz: Seine Fotos brauchen ${megabytes} MB. Schaffe Platz und bringe es noch einmal ein. Es wurde nichts eingebracht.`,
   };

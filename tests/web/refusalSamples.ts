@@ -96,4 +96,5 @@ export const REFUSAL_SAMPLES: RefusalValues = {
   'phones-many': { most: 12 },
   'photo-memory': {},
   'archive-room': { megabytes: 812 },
+  'archive-refused': { as: 'huge', why: 'it holds 400001 files' },
 };

@@ -26,13 +26,15 @@ import { equalStopSeries } from '../../analysis/plan/series.ts';
 import { formatClock, parseSeconds, parseStops } from '../../analysis/plan/time.ts';
 import { roundToTimer } from '../../analysis/plan/timer.ts';
 import { planCodeText } from '../../analysis/sheet/planCode.ts';
+import { germanArchiveReason } from '../../analysis/words/germanArchive.ts';
 import { sheetRequest } from '../../server/contracts/sheets.ts';
 import { parsedBy } from '../../server/parsedBy.ts';
 import { exposedMoment } from '../../server/record/moment.ts';
 import { Refusal } from '../../server/refusal.ts';
 import { bringPhrases, speak } from '../../web/words.ts';
 import { INDIGO, knownCurve } from '../analysis/across/knownCurve.ts';
-import { holdTogether } from './holdTogether.ts';
+import { ENGLISH, holdTogether } from './holdTogether.ts';
+import { englishNumbers, germanNumbers } from './saidIn.ts';
 
 beforeAll(async () => {
   await speak('de');
@@ -252,5 +254,32 @@ describe('every refusal that the analysis can make', () => {
 
   it('has a phrase, so that no language has to do with its code alone', () => {
     expect(made.filter(({ worded }) => !worded).map(({ place }) => place)).toEqual([]);
+  });
+});
+
+describe('every reason why an archive is not brought in', () => {
+  const folder = resolve(import.meta.dirname, '../../server');
+  const reasons = ['exchange', 'routes'].flatMap((room) =>
+    readdirSync(join(folder, room)).flatMap((name) =>
+      [
+        ...readFileSync(join(folder, room, name), 'utf8').matchAll(
+          /(?:noArchive|damagedArchive|hugeArchive)\(\s*(['`])((?:(?!\1).)+)\1/g,
+        ),
+      ].map(([, , why]) =>
+        // What varies: numbers stand in capitals or as sizes, names and the checker's words elsewhere.
+        why.replace(/\$\{(?:[A-Z_]+|[\w.]*(?:Count|Size))\}/g, '7').replace(/\$\{[^}]*\}/g, 'reading'),
+      ),
+    ),
+  );
+
+  it('is found at all: more than 25', () => {
+    expect(reasons.length).toBeGreaterThan(25);
+  });
+
+  it.each([...new Set(reasons)])('has its German: %s', (why) => {
+    const said = germanArchiveReason(why);
+    expect(said).not.toBe(`„${why}“`);
+    expect(said.replace(/„[^“]*“/g, '')).not.toMatch(ENGLISH);
+    expect(germanNumbers(said)).toEqual(englishNumbers(why));
   });
 });
