@@ -11,6 +11,8 @@ const SHORT: Readonly<Record<string, number>> = {
   'photos of strips, damaged, read whole': 6,
   'wrong descriptions and marks, read with a photo': 12,
   'targets sent with a photo': 6,
+  'JSON made to be costly': 16,
+  'names and texts for the book': 16,
 };
 const OTHERS = 40;
 

@@ -229,4 +229,182 @@ const names: Family = {
   },
 };
 
-export const requestFamilies: readonly Family[] = [forms, bodies, targets, paths, names];
+/** Sizes that cost more to look at than to send: nesting, counts, lengths. */
+const bomb = fc.record({
+  unit: fc.constantFrom(
+    '[',
+    '{"a":',
+    '[[],',
+    '{},',
+    '0,',
+    '"",',
+    '"\\u0000",',
+    '1e309,',
+    'null,',
+    '{"__proto__":{}},',
+  ),
+  times: fc.constantFrom(1, 63, 64, 65, 1000, 50_000, 500_000, 2_000_000),
+  around: fc.constantFrom(
+    ['', ''],
+    ['[', '0]'],
+    ['{"readings":[', '{}]}'],
+    ['{"records":[', '{}]}'],
+    ['{"seconds":[', '0]}'],
+    ['{"scraps":[', '{}]}'],
+    ['{"name":"', '"}'],
+    ['{"cells":[[', '0]]}'],
+  ),
+});
+
+const BOMBED = [
+  '/api/plans',
+  '/api/comparisons',
+  '/api/drifts',
+  '/api/evenness/cells',
+  '/api/sheets',
+  '/api/record/controls',
+  '/api/record/plans',
+  '/api/record/dyes',
+] as const;
+const FIELDS = ['reading', 'strip', 'marks', 'context', 'alsoMarks', 'target'] as const;
+
+const bombs: Family = {
+  name: 'JSON made to be costly',
+  count: 800,
+  open: async () => {
+    const doors = doorsUnderTest();
+    return async (i) => {
+      const { unit, times, around } = drawn(bomb, 1_500_000 + i);
+      const text = `${around[0]}${unit.repeat(Math.min(times, Math.floor(15_000_000 / unit.length)))}${around[1]}`;
+      if (i % 2 === 0)
+        return answeredAs(
+          await doors.onComputer(BOMBED[(i / 2) % BOMBED.length], {
+            method: 'POST',
+            body: text,
+            headers: { 'content-type': 'application/json' },
+          }),
+        );
+      const form = new FormData();
+      form.set('photo', new Blob([new Uint8Array(hemp.photo)]), 'a.jpg');
+      form.set('strip', hemp.strip);
+      form.set(FIELDS[((i - 1) / 2) % FIELDS.length], text);
+      const address = ['/api/readings', '/api/reports', '/api/record/readings'][i % 3];
+      return answeredAs(await doors.onComputer(address, { method: 'POST', body: form }));
+    };
+  },
+};
+
+/** Names and texts that books, papers and tables of other programs trip over. */
+const oddText = fc.oneof(
+  fc.constantFrom(
+    "=cmd|' /C calc'!A0",
+    '+1',
+    '-1',
+    '@SUM(1)',
+    '\t=1',
+    "'; drop table dyes; --",
+    '%',
+    '\u202egpj',
+    '\u2066x',
+    '\ud800',
+    '\udc00x',
+    'a\0b',
+    'ﷺ'.repeat(50),
+    'Z\u0351\u036b'.repeat(60),
+    'ß',
+    'İ',
+    'ﬁ',
+    '\u1e9b\u0323',
+    '👩‍👩‍👧‍👦'.repeat(30),
+    'x'.repeat(1_000_000),
+    '\u2028',
+    ' \u00a0 ',
+    '<img src=x onerror=x()>',
+    '{{7*7}}',
+    '../../x',
+  ),
+  fc.string({ unit: 'binary', maxLength: 220 }),
+  fc.string({ unit: 'grapheme', maxLength: 80 }),
+);
+
+const texts: Family = {
+  name: 'names and texts for the book',
+  count: 1000,
+  open: async () => {
+    const doors = doorsUnderTest();
+    return async (i) => {
+      const text = drawn(oddText, 1_550_000 + i);
+      const post = (path: string, value: object) =>
+        doors.onComputer(path, {
+          method: 'POST',
+          body: JSON.stringify(value),
+          headers: { 'content-type': 'application/json' },
+        });
+      const sheetOf = (of: string) =>
+        doors.onComputer(`/api/sheets?${new URLSearchParams({ paper: 'a4', dye: of, cloth: of })}`);
+      if (i % 8 === 0) return answeredAs(await sheetOf(text));
+      if (i % 4 === 2)
+        return answeredAs(await doors.onComputer(`/api/record/readings?${new URLSearchParams({ text })}`));
+      const made = await post(`/api/record/${['dyes', 'cloths'][i % 2]}`, { name: text, remark: text });
+      if (made.status !== 201) return answeredAs(made);
+      const { name, remark } = (await made.json()) as { name: string; remark: string };
+      // What is taken in comes back as it was: nothing cut at a NUL, no half character made another.
+      if (name !== text.trim() || remark !== text)
+        throw new Error(`kept as ${JSON.stringify([name, remark]).slice(0, 200)}`);
+      return '201';
+    };
+  },
+};
+
+/** Addresses as phones may write them, with what they are let into. */
+const asked = fc.record({
+  method: fc.constantFrom('GET', 'POST', 'PATCH', 'DELETE', 'PUT', 'HEAD', 'OPTIONS'),
+  base: fc.constantFrom(
+    '/api/record/archive',
+    '/api/record/readings',
+    '/api/pairing',
+    '/api/inbox',
+    '/api/pairing/phones/x',
+    '/api',
+  ),
+  twist: fc.constantFrom(
+    (path: string) => path,
+    (path: string) => `${path}/`,
+    (path: string) => path.replace('/api/', '/api//'),
+    (path: string) => path.replace('r', '%72'),
+    (path: string) => path.toUpperCase(),
+    (path: string) => `/api/demos/..%2f..${path}`,
+    (path: string) => `${path}%00`,
+    (path: string) => `${path};a=b`,
+    (path: string) => `${path}?_method=GET`,
+    (path: string) => `${path}.json`,
+    (path: string) => `${path}%20`,
+  ),
+});
+
+const shutOut: Family = {
+  name: 'what a phone may not ask for',
+  count: 700,
+  open: async () => {
+    const doors = doorsUnderTest();
+    const cookie = await doors.pair();
+    return async (i) => {
+      const { method, base, twist } = drawn(asked, 1_580_000 + i);
+      if (method === 'POST' && base === '/api/inbox') return 'may be asked';
+      const response = await doors.onNetwork(twist(base), { method, cookie });
+      if (response.status < 400) throw new Error(`${method} ${twist(base)} was answered`);
+      return method === 'HEAD' ? String(response.status) : answeredAs(response);
+    };
+  },
+};
+
+export const requestFamilies: readonly Family[] = [
+  forms,
+  bodies,
+  targets,
+  paths,
+  names,
+  bombs,
+  texts,
+  shutOut,
+];
