@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { keptApart, onTwoLines } from '../../web/compare/apart.ts';
 import { bandAt } from '../../web/compare/bandAt.ts';
+import { fitting } from '../../web/compare/comparable.ts';
 import { letterOf, pointOf, SLANTS, STROKES } from '../../web/compare/strokes.ts';
 
 describe('letters at the ends of curves', () => {
@@ -88,5 +89,24 @@ describe('twelve strips without any colour', () => {
     const points = STROKES.map((_, i) => JSON.stringify(pointOf(i)));
     for (const signs of [STROKES, SLANTS, STROKES.map((_, i) => letterOf(i)), points])
       expect(new Set<unknown>(signs).size).toBe(12);
+  });
+});
+
+describe('a long list of strips', () => {
+  const strips = [
+    { name: 'Weld · silk', detail: 'tubes · exposed 2 Jun 2026' },
+    { name: 'Indigo · SILK', detail: 'sun · exposed 3 Jun 2026' },
+    { name: 'Indigo · hemp', detail: 'tubes · exposed 3 Jul 2026' },
+  ];
+
+  it('is narrowed to those with all words, in any order and case, of name, light and date', () => {
+    expect(fitting(strips, 'silk INDIGO')).toEqual([strips[1]]);
+    expect(fitting(strips, '  tubes jul ')).toEqual([strips[2]]);
+    expect(fitting(strips, 'jun 2026')).toEqual([strips[0], strips[1]]);
+  });
+
+  it('is whole without words and empty where nothing fits', () => {
+    expect(fitting(strips, ' ')).toEqual(strips);
+    expect(fitting(strips, 'madder')).toEqual([]);
   });
 });
