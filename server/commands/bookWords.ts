@@ -36,13 +36,15 @@ export const namedThing = async <T extends Named>(
     .join(', ');
   const has =
     all.length === 0
-      ? `The book has no ${what} yet: keep a strip first`
+      ? `The book has no ${what} yet. Keep a strip first: tonestep keep PHOTO`
       : `The book has ${choice}${all.length > MOST_NAMED ? ' and others' : ''}`;
   throw new CommandError(
     'usage',
-    name === undefined
-      ? `Say which ${what}: add --${what} NAME. ${has}`
-      : `There is no ${what} "${name}". ${has}`,
+    all.length === 0 && name === undefined
+      ? has
+      : name === undefined
+        ? `Say which ${what}: add --${what} NAME. ${has}`
+        : `There is no ${what} "${name}". ${has}`,
   );
 };
 
