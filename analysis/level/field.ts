@@ -1,4 +1,13 @@
 import type { Rgb } from '../photo/photo.ts';
+import {
+  BRIGHTNESS,
+  between,
+  brightnessWeights,
+  type ChannelNoise,
+  type Channels,
+  GREY_NOISE,
+  TINTS,
+} from './channels.ts';
 import { dotAt, type Factor, factorise, forward, solveBy } from './cholesky.ts';
 import { type FieldBasis, fieldBasis } from './fieldBasis.ts';
 import type { Neighbourhood } from './neighbourhood.ts';
@@ -44,6 +53,8 @@ export interface SurfaceNoise {
   readonly ownShare: number;
   /** Direction of a grain along which it hangs together `GRAIN_RATIO` times as far, radians; null without grain. */
   readonly grain: number | null;
+  /** How it divides among the channels; mostly light and shade where missing. */
+  readonly channels?: ChannelNoise;
 }
 
 /** Pixels of the upright photo. */
@@ -54,16 +65,26 @@ export interface Field {
   readonly logLight: (x: number, y: number) => readonly [number, number, number];
   /** Covariance of ln light (relative to the anchor) between two places. */
   readonly covariance: (a: Place, b: Place) => number;
-  /** The part of it that is an unknown slant: what changes its sign where card and strip are turned end for end. */
+  /** The part of it that goes with an unknown slant: what changes its sign where card and strip are turned end for end. */
   readonly slantCovariance: (a: Place, b: Place) => number;
 }
 
 /** What the bumps of the basis leave out: its share of the light's straying, and the length over which it changes. */
-const UNSMOOTH_SHARE = 0.3;
+const UNSMOOTH_SHARE = 0.35;
 const UNSMOOTH_LENGTH = 0.12;
 
 /** How much further wood or weave hangs together along its grain than across it. */
 const GRAIN_RATIO = 6;
+
+/** Second-order terms by which light may also differ in colour. */
+const TINT_TERMS = 5;
+/**
+ * Slopes and curvatures of the light's colour, ln per half diagonal: warm lamps and cool windows differ far less in colour
+ * over a table than light does in strength, and hardly ever towards green.
+ */
+const TINT_SD = 0.02;
+const tintSd = (tint: number, term: number): number =>
+  TINT_SD * (tint === 0 ? 1 : 1 / 3) * (term < 2 ? 1 : 0.5);
 
 const dot = (a: Float64Array, b: Float64Array): number => dotAt(a, 0, b, 0, a.length);
 
@@ -211,14 +232,25 @@ export const judgeNoise = (
   samples: readonly FieldSample[],
   roughSd: number,
   around: Neighbourhood | null = null,
+  channels: ChannelNoise = GREY_NOISE,
 ): JudgedNoise => {
+  const [red, greenShare, blue] = brightnessWeights(channels);
   const half = Math.hypot(widthPx, heightPx) / 2;
   const basis = fieldBasis(widthPx, heightPx, around);
-  const columns = [...termColumns(samples, basis), Float64Array.from(samples, (s) => s.logs[1])];
+  const columns = [
+    ...termColumns(samples, basis),
+    Float64Array.from(samples, ({ logs }) => red * logs[0] + greenShare * logs[1] + blue * logs[2]),
+  ];
   const terms = columns.length - 2;
   const green = terms + 1;
   const believed = STRAYS.map((strays) => {
-    const priorSd = basis.priorSd(strays);
+    // What the weighting makes of light that differs in colour looks like more slope.
+    const leaks = TINTS.map((tint) => red * tint[0] + greenShare * tint[1] + blue * tint[2]);
+    const priorSd = basis
+      .priorSd(strays)
+      .map((sd, k) =>
+        k < TINT_TERMS ? Math.hypot(sd, leaks[0] * tintSd(0, k), leaks[1] * tintSd(1, k)) : sd,
+      );
     const logDeterminant = priorSd.reduce((s, sd) => s - 2 * Math.log(sd), 0);
     return {
       strays,
@@ -226,7 +258,14 @@ export const judgeNoise = (
       logDeterminant: logDeterminant - RARITY * strays,
     };
   });
-  let best: JudgedNoise = { sd: roughSd, length: 0.1, ownShare: 0.5, grain: null, strays: STRAYS[0] };
+  let best: JudgedNoise = {
+    sd: roughSd,
+    length: 0.1,
+    ownShare: 0.5,
+    grain: null,
+    channels,
+    strays: STRAYS[0],
+  };
   let bestEvidence = Number.NEGATIVE_INFINITY;
   const information = new Float64Array(terms * terms);
   const own = new Float64Array(terms * terms);
@@ -270,7 +309,7 @@ export const judgeNoise = (
       const evidence = evidenceOf(sd, prior);
       if (evidence > bestEvidence) {
         bestEvidence = evidence;
-        best = { sd, length, ownShare, grain, strays: prior.strays };
+        best = { sd, length, ownShare, grain, channels, strays: prior.strays };
       }
       return evidence;
     };
@@ -308,6 +347,38 @@ export const judgeNoise = (
   return best;
 };
 
+/** What light is made of: its colour, two ways, and its brightness. */
+const PARTS: readonly Channels[] = [...TINTS, BRIGHTNESS];
+
+/** The samples' ln light, weighted for one part of light. */
+const channelSum = (samples: readonly FieldSample[], noise: ChannelNoise, part: Channels): Float64Array => {
+  const of = (c: 0 | 1 | 2): number => noise[c][0] * part[0] + noise[c][1] * part[1] + noise[c][2] * part[2];
+  const [red, green, blue] = [of(0), of(1), of(2)];
+  const sums = new Float64Array(samples.length);
+  for (let i = 0; i < sums.length; i++) {
+    const { logs } = samples[i];
+    sums[i] = red * logs[0] + green * logs[1] + blue * logs[2];
+  }
+  return sums;
+};
+
+/** Adds a surface's information to a block of the lower triangle. */
+const addBlock = (
+  to: Float64Array,
+  count: number,
+  first: number,
+  size: number,
+  start: number,
+  width: number,
+  own: readonly Float64Array[],
+  share: number,
+): void => {
+  for (let k = 0; k < size; k++)
+    for (let l = 0; l < width; l++)
+      if (start + l <= first + k)
+        to[(first + k) * count + start + l] += share * (l <= k ? own[k][l] : own[l][k]);
+};
+
 /**
  * How does the light change over the table? A second-order field of ln light per channel, generalised least squares
  * with a weak prior on slopes and curvatures, each surface having an unknown reflectance of its own.
@@ -328,30 +399,39 @@ export const fitField = (
   const half = Math.hypot(widthPx, heightPx) / 2;
   const priorSd = basis.priorSd(strays);
   const terms = priorSd.length;
-  const information = new Float64Array(terms * terms);
-  priorSd.forEach((sd, k) => {
-    information[k * terms + k] = 1 / sd ** 2;
-  });
-  const right = [0, 1, 2].map(() => new Float64Array(terms));
+  // Unknowns: the colour's slopes and curvatures first, so that brightness by itself is the lower right of the factor.
+  const ahead = TINTS.length * TINT_TERMS;
+  const count = ahead + terms;
+  const information = new Float64Array(count * count);
+  for (let k = 0; k < count; k++) {
+    const sd = k < ahead ? tintSd(Math.floor(k / TINT_TERMS), k % TINT_TERMS) : priorSd[k - ahead];
+    information[k * count + k] = 1 / sd ** 2;
+  }
+  const right = new Float64Array(count);
   for (const group of groups) {
     if (group.samples.length < 2) continue;
     const { information: own, weights } =
       group.prepared ?? prepareSurface(widthPx, heightPx, group.samples, group.noise, around);
-    const logs = right.map((_, c) => Float64Array.from(group.samples, (s) => s.logs[c]));
-    for (let k = 0; k < terms; k++) {
-      for (let l = 0; l <= k; l++) information[k * terms + l] += own[k][l];
-      for (let c = 0; c < 3; c++) right[c][k] += dot(weights[k], logs[c]);
-    }
+    const noise = group.noise.channels ?? GREY_NOISE;
+    PARTS.forEach((part, p) => {
+      const seen = channelSum(group.samples, noise, part);
+      const [first, size] = p < TINTS.length ? [p * TINT_TERMS, TINT_TERMS] : [ahead, terms];
+      for (let k = 0; k < size; k++) right[first + k] += dot(weights[k], seen);
+      for (let o = 0; o <= p; o++) {
+        const share = between(part, noise, PARTS[o]);
+        const [start, width] = o < TINTS.length ? [o * TINT_TERMS, TINT_TERMS] : [ahead, terms];
+        addBlock(information, count, first, size, start, width, own, share);
+      }
+    });
   }
-  const posterior = factorise(information, terms);
-  const coefficients = right.map((r) => solveBy(posterior, r));
+  const posterior = factorise(information, count);
+  const coefficients = solveBy(posterior, right);
   const from = basis.at(anchor[0], anchor[1]);
-  const atAnchor = coefficients.map((c) => dotAt(c, 0, from, 1, terms));
   const relative = (x: number, y: number): Float64Array => {
     const here = basis.at(x, y);
-    const terms = new Float64Array(here.length - 1);
-    for (let k = 0; k < terms.length; k++) terms[k] = here[k + 1] - from[k + 1];
-    return terms;
+    const column = new Float64Array(count);
+    for (let k = 0; k < terms; k++) column[ahead + k] = here[k + 1] - from[k + 1];
+    return column;
   };
   /** Many pairs share their places: what a place's terms leave open, as a column whose products are covariances. */
   const openAt = new Map<string, Float64Array>();
@@ -366,21 +446,31 @@ export const fitField = (
   const unit = (k: number) =>
     solveBy(
       posterior,
-      Float64Array.from(priorSd, (_, i) => (i === k ? 1 : 0)),
+      Float64Array.from(right, (_, i) => (i === ahead + k ? 1 : 0)),
     );
   const [alongX, alongY] = [unit(0), unit(1)];
+  const [slantXX, slantXY, slantYY] = [alongX[ahead], alongX[ahead + 1], alongY[ahead + 1]];
+  const slantDeterminant = slantXX * slantYY - slantXY * slantXY;
+  /** How what is open at a place hangs together with the two slopes: the rest of it then hangs together with neither. */
+  const withSlant = (place: Place): readonly [number, number] => {
+    const terms = relative(place[0], place[1]);
+    return [dot(alongX, terms), dot(alongY, terms)];
+  };
   const alike = (a: Place, b: Place) =>
     Math.exp(-0.5 * (Math.hypot(a[0] - b[0], a[1] - b[1]) / half / UNSMOOTH_LENGTH) ** 2);
   return {
     logLight: (x, y) => {
-      const here = basis.at(x, y);
-      const of = (c: 0 | 1 | 2): number => dotAt(coefficients[c], 0, here, 1, terms) - atAnchor[c];
+      const here = relative(x, y);
+      const brightness = dotAt(coefficients, ahead, here, ahead, terms);
+      const warm = dotAt(coefficients, 0, here, ahead, TINT_TERMS);
+      const green = dotAt(coefficients, TINT_TERMS, here, ahead, TINT_TERMS);
+      const of = (c: 0 | 1 | 2): number => brightness + warm * TINTS[0][c] + green * TINTS[1][c];
       return [of(0), of(1), of(2)];
     },
     slantCovariance: (a, b) => {
-      const [ax, ay] = relative(a[0], a[1]);
-      const [bx, by] = relative(b[0], b[1]);
-      return ax * (alongX[0] * bx + alongX[1] * by) + ay * (alongY[0] * bx + alongY[1] * by);
+      const [ax, ay] = withSlant(a);
+      const [bx, by] = withSlant(b);
+      return (ax * (slantYY * bx - slantXY * by) + ay * (slantXX * by - slantXY * bx)) / slantDeterminant;
     },
     covariance: (a, b) => {
       const smooth = dot(open(a), open(b));

@@ -1,6 +1,7 @@
 import { median } from 'simple-statistics';
 import { type Phrase, phrase } from '../phrases.ts';
 import type { SurroundCell, Tiled } from '../tiles/tile.ts';
+import { brightnessWeights, type Channels, channelNoise, GREY_NOISE } from './channels.ts';
 import { type FieldSample, fitField, type JudgedNoise, judgeNoise, USUAL_STRAYS } from './field.ts';
 import type { Neighbourhood } from './neighbourhood.ts';
 import { logOfRgb, type ToSceneLogs } from './sceneLogs.ts';
@@ -116,10 +117,24 @@ export const settleSurface = (
   }));
   let kept = candidates;
   let sd = 0.03;
+  let channels = GREY_NOISE;
   for (let round = 0; round < 3; round++) {
-    const group = { samples: kept.map((k) => k.sample), noise: { sd, length: 0, ownShare: 1, grain: null } };
-    const field = fitField(widthPx, heightPx, [group], anchor, around);
-    const residuals = candidates.map(({ sample }) => sample.logs[1] - field.logLight(sample.x, sample.y)[1]);
+    const noise = { sd, length: 0, ownShare: 1, grain: null, channels };
+    const field = fitField(
+      widthPx,
+      heightPx,
+      [{ samples: kept.map((k) => k.sample), noise }],
+      anchor,
+      around,
+    );
+    const off = candidates.map(({ sample: { x, y, logs } }): Channels => {
+      const light = field.logLight(x, y);
+      return [logs[0] - light[0], logs[1] - light[1], logs[2] - light[2]];
+    });
+    const among = new Set(kept);
+    channels = channelNoise(off.filter((_, i) => among.has(candidates[i])));
+    const [red, green, blue] = brightnessWeights(channels);
+    const residuals = off.map((r) => red * r[0] + green * r[1] + blue * r[2]);
     const centre = median(residuals);
     sd = Math.max(0.002, 1.4826 * median(residuals.map((r) => Math.abs(r - centre))));
     const within = candidates.filter((_, i) => Math.abs(residuals[i] - centre) < 0.75 * TUKEY_REACH * sd);
@@ -133,8 +148,8 @@ export const settleSurface = (
   ];
   const samples = chosen.map((c) => c.sample);
   const noise = judge
-    ? judgeNoise(widthPx, heightPx, samples, sd, around)
-    : { sd, length: 0.1, ownShare: 0.5, grain: null, strays: USUAL_STRAYS };
+    ? judgeNoise(widthPx, heightPx, samples, sd, around, channels)
+    : { sd, length: 0.1, ownShare: 0.5, grain: null, channels, strays: USUAL_STRAYS };
   return {
     cells: chosen.map((c) => c.cell),
     noise,

@@ -23,7 +23,7 @@ const CASES: readonly Case[] = [
       steps: 7,
       base: true,
     },
-    rmsBoundL: 0.5,
+    rmsBoundL: 0.9,
   },
   {
     name: 'a grey scale on dark felt beside scraps of blue on linen',

@@ -31,8 +31,8 @@ const largestL = (other: Reading) => Math.max(...other.steps.map((s, i) => Math.
 const largestDeltaE = (other: Reading) => Math.max(...other.steps.map((s, i) => deltaE00(s, first.steps[i])));
 
 describe('the same strip reads the same L*', () => {
-  it('within 0.1 from a file stored lying on its side, EXIF orientation 6', async () => {
-    expect(largestL(await readWith({ orientation: 6 }))).toBeLessThan(0.1);
+  it('within 0.2 from a file stored lying on its side, EXIF orientation 6', async () => {
+    expect(largestL(await readWith({ orientation: 6 }))).toBeLessThan(0.2);
   });
 
   it('within 0.2 from a PNG, the channels too: within 0.6 ΔE00', async () => {
