@@ -29,7 +29,7 @@ const refused = async (...words: string[]) => {
 
 describe('the book on the command line', () => {
   it('says what to do first in an empty book', async () => {
-    expect(await refused('today')).toMatch(/keep a strip first/);
+    expect(await refused('today')).toMatch(/Keep a strip first: tonestep keep PHOTO/);
     expect(await refused('book', 'latest')).toMatch(/tonestep keep/);
     expect((await run('book')).stdout).toBe('No reading in the book that fits.\n');
     expect((await run('made')).stdout).toMatch(/No print yet/);
