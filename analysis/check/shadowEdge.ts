@@ -38,6 +38,17 @@ const fillShape = (
   for (let k = 0; k < shape.length; k++) shape[k] = 1 / (1 + Math.exp(steep * (u[k] * c + v[k] * s - at)));
 };
 
+/** How far the shape comes up and down over the marks. */
+const spanOf = (shape: Float64Array, marked: readonly (readonly [number, number])[]): number => {
+  let [low, high] = [1, 0];
+  for (const [first, last] of marked)
+    for (let k = first; k < last; k++) {
+      if (shape[k] < low) low = shape[k];
+      if (shape[k] > high) high = shape[k];
+    }
+  return high - low;
+};
+
 /**
  * Which straight edge of a shadow explains best what smooth light leaves?
  *
@@ -52,13 +63,7 @@ export const bestEdge = (light: SmoothLight): LightEdge | null => {
     fillShape(light, angle, at, softness, shape);
     const { gain, size } = light.explain(shape);
     if (Math.abs(size) > DEEPEST || gain <= (best?.gain ?? 0)) return;
-    let [low, high] = [1, 0];
-    for (const [first, last] of marked)
-      for (let k = first; k < last; k++) {
-        low = Math.min(low, shape[k]);
-        high = Math.max(high, shape[k]);
-      }
-    best = { gain, lnStep: size, lnSpan: Math.abs(size) * (high - low), angle, at, softness };
+    best = { gain, lnStep: size, lnSpan: Math.abs(size) * spanOf(shape, marked), angle, at, softness };
   };
   for (let d = 0; d < DIRECTIONS; d++) {
     const angle = (Math.PI * d) / DIRECTIONS;

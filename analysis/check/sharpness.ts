@@ -49,21 +49,7 @@ const blurOfRatio = (ratio: number): number => {
  * @returns null where too few borders stand out from what lies beside them.
  */
 export const measureSharpness = (photo: Photo, quads: readonly Quad[]): Sharpness | null => {
-  const { widthPx, heightPx, codes, profile } = photo;
-  const pitch = Math.max(1, Math.max(widthPx, heightPx) / SAMPLES_ALONG_PHOTO);
-  const green = profile.linear[1];
-  const at = (x: number, y: number): number => {
-    const px = Math.min(widthPx - 1.001, Math.max(0, x - 0.5));
-    const py = Math.min(heightPx - 1.001, Math.max(0, y - 0.5));
-    const column = px | 0;
-    const row = py | 0;
-    const [fx, fy] = [px - column, py - row];
-    const i = 3 * (row * widthPx + column) + 1;
-    const below = i + 3 * widthPx;
-    const top = green[codes[i]] * (1 - fx) + green[codes[i + 3]] * fx;
-    const low = green[codes[below]] * (1 - fx) + green[codes[below + 3]] * fx;
-    return Math.sqrt(Math.max(0, top * (1 - fy) + low * fy));
-  };
+  const pitch = Math.max(1, Math.max(photo.widthPx, photo.heightPx) / SAMPLES_ALONG_PHOTO);
   const found: [number[], number[]] = [[], []];
   for (const quad of quads) {
     const [across, down] = sideLengths(quad);
@@ -77,20 +63,9 @@ export const measureSharpness = (photo: Photo, quads: readonly Quad[]): Sharpnes
       for (let k = 0; k < PLACES_ALONG_SIDE; k++) {
         const t = 0.15 + (0.7 * k) / (PLACES_ALONG_SIDE - 1);
         const [x, y] = [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
-        const line: number[] = [];
-        for (let o = -reach; o <= reach; o++) {
-          const [px, py] = [x - o * pitch * ty, y + o * pitch * tx];
-          line.push(
-            (at(px, py) + at(px + pitch * tx, py + pitch * ty) + at(px - pitch * tx, py - pitch * ty)) / 3,
-          );
-        }
-        let steepest = 0;
-        let whole = 0;
-        for (let o = LONG; o + LONG < line.length; o++) {
-          steepest = Math.max(steepest, Math.abs(line[o + SHORT] - line[o - SHORT]));
-          whole = Math.max(whole, Math.abs(line[o + LONG] - line[o - LONG]));
-        }
-        if (whole >= LEAST_CONTRAST) found[group].push(steepest / whole);
+        readLine(photo, x, y, pitch * tx, pitch * ty, reach);
+        const whole = steepest(LONG, reach);
+        if (whole >= LEAST_CONTRAST) found[group].push(steepest(SHORT, reach) / whole);
       }
     }
   }
@@ -102,4 +77,43 @@ export const measureSharpness = (photo: Photo, quads: readonly Quad[]): Sharpnes
     });
   if (sharpest.length === 0) return null;
   return { blurPx: Math.max(...sharpest), edges: found[0].length + found[1].length };
+};
+
+/** sqrt(light) along a line across a border; kept from line to line. */
+const line = new Float64Array(2 * MOST_REACH + 1);
+
+/** Reads `reach` samples to either side of a place, each the mean of three side by side along the border. */
+const readLine = (photo: Photo, x: number, y: number, dx: number, dy: number, reach: number): void => {
+  for (let o = -reach; o <= reach; o++) {
+    const [px, py] = [x - o * dy, y + o * dx];
+    line[o + reach] =
+      (rootLightAt(photo, px, py) +
+        rootLightAt(photo, px + dx, py + dy) +
+        rootLightAt(photo, px - dx, py - dy)) /
+      3;
+  }
+};
+
+/** The most that the line changes over twice `half` samples, of all places that have both baselines. */
+const steepest = (half: number, reach: number): number => {
+  let most = 0;
+  for (let o = LONG; o + LONG <= 2 * reach; o++)
+    most = Math.max(most, Math.abs(line[o + half] - line[o - half]));
+  return most;
+};
+
+/** sqrt(green light) between the four pixels around a place. */
+const rootLightAt = ({ widthPx, heightPx, codes, profile }: Photo, x: number, y: number): number => {
+  const green = profile.linear[1];
+  const px = Math.min(widthPx - 1.001, Math.max(0, x - 0.5));
+  const py = Math.min(heightPx - 1.001, Math.max(0, y - 0.5));
+  const column = px | 0;
+  const row = py | 0;
+  const fx = px - column;
+  const fy = py - row;
+  const i = 3 * (row * widthPx + column) + 1;
+  const below = i + 3 * widthPx;
+  const top = green[codes[i]] * (1 - fx) + green[codes[i + 3]] * fx;
+  const low = green[codes[below]] * (1 - fx) + green[codes[below + 3]] * fx;
+  return Math.sqrt(Math.max(0, top * (1 - fy) + low * fy));
 };

@@ -90,7 +90,7 @@ export const smoothLight = (groups: readonly LightGroup[]): SmoothLight => {
     for (let i = 0; i < TERMS; i++) solution[i] += share * raw[t][i];
   });
   const left = Float64Array.from({ length: n }, (_, k) => rest[k] / root[k]);
-  const sums = new Float64Array(groups.length);
+  const fit: Fitted = { terms, root, rest, groupOf, weightOf, sums: new Float64Array(groups.length) };
 
   return {
     groups,
@@ -102,26 +102,43 @@ export const smoothLight = (groups: readonly LightGroup[]): SmoothLight => {
       solution[0] * x + solution[1] * y + solution[2] * x * x + solution[3] * x * y + solution[4] * y * y,
     left,
     squares: product(rest, rest),
-    explain: (shape, first = 0, last = n) => {
-      const [t0, t1, t2, t3, t4] = terms;
-      let [common, own, s0, s1, s2, s3, s4] = [0, 0, 0, 0, 0, 0, 0];
-      sums.fill(0);
-      for (let k = first; k < last; k++) {
-        const e = shape[k] * root[k];
-        common += e * rest[k];
-        own += e * e;
-        sums[groupOf[k]] += e * root[k];
-        s0 += e * t0[k];
-        s1 += e * t1[k];
-        s2 += e * t2[k];
-        s3 += e * t3[k];
-        s4 += e * t4[k];
-      }
-      for (let j = 0; j < groups.length; j++) own -= sums[j] ** 2 / weightOf[j];
-      own -= s0 * s0 + s1 * s1 + s2 * s2 + s3 * s3 + s4 * s4;
-      return own < 1e-6 ? { gain: 0, size: 0 } : { gain: common ** 2 / own, size: common / own };
-    },
+    explain: (shape, first = 0, last = n) => explained(fit, shape, first, last),
   };
+};
+
+/** What smooth light was fitted with, for further shapes. */
+interface Fitted {
+  readonly terms: readonly Float64Array[];
+  readonly root: Float64Array;
+  readonly rest: Float64Array;
+  readonly groupOf: Int32Array;
+  readonly weightOf: Float64Array;
+  readonly sums: Float64Array;
+}
+
+const explained = (
+  { terms, root, rest, groupOf, weightOf, sums }: Fitted,
+  shape: Float64Array,
+  first: number,
+  last: number,
+): Explained => {
+  const [t0, t1, t2, t3, t4] = terms;
+  let [common, own, s0, s1, s2, s3, s4] = [0, 0, 0, 0, 0, 0, 0];
+  sums.fill(0);
+  for (let k = first; k < last; k++) {
+    const e = shape[k] * root[k];
+    common += e * rest[k];
+    own += e * e;
+    sums[groupOf[k]] += e * root[k];
+    s0 += e * t0[k];
+    s1 += e * t1[k];
+    s2 += e * t2[k];
+    s3 += e * t3[k];
+    s4 += e * t4[k];
+  }
+  for (let j = 0; j < sums.length; j++) own -= sums[j] ** 2 / weightOf[j];
+  own -= s0 * s0 + s1 * s1 + s2 * s2 + s3 * s3 + s4 * s4;
+  return own < 1e-6 ? { gain: 0, size: 0 } : { gain: common ** 2 / own, size: common / own };
 };
 
 const product = (a: Float64Array, b: Float64Array): number => {
