@@ -44,10 +44,10 @@ export const viewOf = (photo: Photo, toPhoto: Homography, area: Area, pxPerMm: n
         const down = first + v * step;
         for (let u = 0; u < samples; u++) {
           const across = first + u * step;
-          const px = Math.floor(atX + across * acrossX + down * downX);
-          const py = Math.floor(atY + across * acrossY + down * downY);
-          if (px < 0 || py < 0 || px >= photoWidth || py >= photoHeight) continue;
-          const at = 3 * (py * photoWidth + px);
+          const px = atX + across * acrossX + down * downX;
+          const py = atY + across * acrossY + down * downY;
+          if (!(px >= 0 && py >= 0 && px < photoWidth && py < photoHeight)) continue;
+          const at = 3 * ((py | 0) * photoWidth + (px | 0));
           lightRed += red[codes[at]];
           lightGreen += green[codes[at + 1]];
           lightBlue += blue[codes[at + 2]];

@@ -22,7 +22,7 @@ export const detectMarkers = (vision: Vision, grey: Grey): SeenMarker[] =>
     const detector = keep(
       new vision.aruco_ArucoDetector(
         keep(vision.getPredefinedDictionary(vision.DICT_ARUCO_MIP_36h12)),
-        keep(new vision.aruco_DetectorParameters()),
+        keep(parametersFor(vision)),
         keep(new vision.aruco_RefineParameters(10, 3, true)),
       ),
     );
@@ -43,6 +43,17 @@ export const detectMarkers = (vision: Vision, grey: Grey): SeenMarker[] =>
     }
     return seen;
   });
+
+/** Two neighbourhoods, px, against which a pixel is told dark or light: markers are black on white, not hidden. */
+const NEIGHBOURHOODS = { least: 11, most: 23 } as const;
+
+const parametersFor = (vision: Vision): InstanceType<Vision['aruco_DetectorParameters']> => {
+  const parameters = new vision.aruco_DetectorParameters();
+  parameters.adaptiveThreshWinSizeMin = NEIGHBOURHOODS.least;
+  parameters.adaptiveThreshWinSizeMax = NEIGHBOURHOODS.most;
+  parameters.adaptiveThreshWinSizeStep = NEIGHBOURHOODS.most - NEIGHBOURHOODS.least;
+  return parameters;
+};
 
 /** A marker's corners on the sheet, millimetres, as in `SeenMarker`. */
 export const markerCorners = (corner: number): Quad => {

@@ -64,20 +64,9 @@ export const piecesOn = (
   thinPx = 2,
 ): Piece[] => {
   const { widthPx, heightPx } = field;
-  const mask = new Uint8Array(far.length);
-  let stands = 0;
-  for (let at = 0; at < far.length; at++)
-    if (far[at] > times) {
-      mask[at] = 1;
-      stands++;
-    }
-  if (stands === 0) return [];
   const waiting = new Int32Array(far.length);
-  // Bare cotton can be as white as paper: then only its edge and shadow stand out, and what they enclose is cloth.
-  let solid = shrunk(filled(spread(mask, widthPx, heightPx), waiting, widthPx, heightPx), widthPx, heightPx);
-  for (let round = 0; round < thinPx; round++) solid = shrunk(solid, widthPx, heightPx);
-  for (let round = 0; round < thinPx; round++) solid = spread(solid, widthPx, heightPx);
-  const stamp = new Int32Array(solid.length).fill(-1);
+  const solid = solidOn(far, waiting, widthPx, heightPx, times, thinPx);
+  const stamp = new Int32Array(far.length).fill(-1);
   const found: Piece[] = [];
   for (let start = 0; start < solid.length; start++) {
     if (solid[start] === 0) continue;
@@ -87,6 +76,41 @@ export const piecesOn = (
     found.push({ pixels, quad: fitQuad(pixels, widthPx, stamp, found.length)?.quad ?? null });
   }
   return found.sort((a, b) => b.pixels.length - a.pixels.length);
+};
+
+/** How many pieces there are at this bar, without their outlines. */
+export const countPieces = (
+  far: Float32Array,
+  widthPx: number,
+  heightPx: number,
+  leastPx: number,
+  times: number,
+  thinPx: number,
+): number => {
+  const waiting = new Int32Array(far.length);
+  const solid = solidOn(far, waiting, widthPx, heightPx, times, thinPx);
+  let found = 0;
+  for (let start = 0; start < solid.length; start++)
+    if (solid[start] !== 0 && takeConnected(solid, start, waiting, widthPx) >= leastPx) found++;
+  return found;
+};
+
+/** Where something stands out by more than `times` noises or is enclosed by that, thin lines left out. */
+const solidOn = (
+  far: Float32Array,
+  waiting: Int32Array,
+  widthPx: number,
+  heightPx: number,
+  times: number,
+  thinPx: number,
+): Uint8Array => {
+  const mask = new Uint8Array(far.length);
+  for (let at = 0; at < far.length; at++) if (far[at] > times) mask[at] = 1;
+  // Bare cotton can be as white as paper: then only its edge and shadow stand out, and what they enclose is cloth.
+  let solid = shrunk(filled(spread(mask, widthPx, heightPx), waiting, widthPx, heightPx), widthPx, heightPx);
+  for (let round = 0; round < thinPx; round++) solid = shrunk(solid, widthPx, heightPx);
+  for (let round = 0; round < thinPx; round++) solid = spread(solid, widthPx, heightPx);
+  return solid;
 };
 
 /** Clears everything set that is joined to `start` by its sides, lists it in `pixels`, and says how many there are. */

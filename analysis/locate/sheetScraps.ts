@@ -4,7 +4,7 @@ import type { Point, Quad } from './marks.ts';
 import { fitQuad } from './quadFit.ts';
 import { containsPoint, quadCentre } from './quadGeometry.ts';
 import { medianOf, paleness, sampleTone } from './sampleTone.ts';
-import { type Piece, piecesOn } from './sheetPieces.ts';
+import { countPieces, type Piece, piecesOn } from './sheetPieces.ts';
 import type { SheetSteps } from './sheetSteps.ts';
 import type { ToneAxes } from './toneField.ts';
 
@@ -28,6 +28,7 @@ export const scrapsAmong = (
 ): readonly Piece[] | null => {
   if (count < 2) return null;
   if (areScraps(pieces, count)) return pieces;
+  if (!comesApart(field, far, leastPx)) return null;
   const chosen: Piece[] = [];
   const isNew = (piece: Piece): boolean => {
     const { quad } = piece;
@@ -41,12 +42,7 @@ export const scrapsAmong = (
   const add = (found: readonly Piece[]): void => {
     for (const piece of found) if (isNew(piece)) chosen.push(piece);
   };
-  for (const [i, bar] of BARS.entries()) {
-    const found = piecesOn(field, far, leastPx, bar);
-    // One cloth stays in one piece down to where its palest step is left out.
-    if (i === 2 && chosen.length + found.length < 2) return null;
-    add(found);
-  }
+  for (const bar of BARS) add(piecesOn(field, far, leastPx, bar));
   add(pieces);
   // A bare scrap that a shadow joins to its neighbour: what is left of the two beside the dyed one.
   if (chosen.length < count) {
@@ -57,6 +53,20 @@ export const scrapsAmong = (
   }
   const largest = chosen.sort((x, y) => y.pixels.length - x.pixels.length).slice(0, count);
   return areScraps(largest, count) ? largest : null;
+};
+
+/**
+ * Does what lies there fall into several pieces at one of the higher bars? One cloth stays in one piece down to where
+ * its palest step is left out. Looks at a picture of half the size, since most sheets have one cloth.
+ */
+const comesApart = (field: ToneAxes, far: Float32Array, leastPx: number): boolean => {
+  const widthPx = field.widthPx >> 1;
+  const heightPx = field.heightPx >> 1;
+  const half = new Float32Array(widthPx * heightPx);
+  for (let y = 0, to = 0; y < heightPx; y++)
+    for (let x = 0, at = 2 * y * field.widthPx; x < widthPx; x++, to++, at += 2)
+      half[to] = (far[at] + far[at + 1] + far[at + field.widthPx] + far[at + field.widthPx + 1]) / 4;
+  return BARS.slice(0, 3).some((bar) => countPieces(half, widthPx, heightPx, leastPx / 4, bar, 1) > 1);
 };
 
 const areScraps = (pieces: readonly Piece[], count: number): boolean => {

@@ -8,7 +8,11 @@ export interface Vision {
   readonly CV_8UC1: number;
   readonly CV_32FC2: number;
   getPredefinedDictionary(name: number): VisionThing;
-  readonly aruco_DetectorParameters: new () => VisionThing & { cornerRefinementMethod: number };
+  readonly aruco_DetectorParameters: new () => VisionThing & {
+    adaptiveThreshWinSizeMin: number;
+    adaptiveThreshWinSizeMax: number;
+    adaptiveThreshWinSizeStep: number;
+  };
   readonly aruco_RefineParameters: new (reach: number, rate: number, anyOrder: boolean) => VisionThing;
   readonly aruco_ArucoDetector: new (
     dictionary: VisionThing,
