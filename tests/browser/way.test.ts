@@ -132,9 +132,12 @@ describe('today’s time', () => {
       .getByRole('combobox', { name: 'Light', exact: true })
       .selectOption({ label: 'blacklight tubes' });
     await page.getByRole('button', { name: 'I printed with this time' }).click();
-    await page.getByLabel(/^L\* of the print/).fill('34');
-    await page.getByRole('button', { name: 'Note what it reached' }).click();
-    await page.getByRole('cell', { name: /^34\.0/ }).waitFor();
+    const made = page.locator('.print-row').first();
+    await made.getByRole('button', { name: /^Say how it came out: / }).click();
+    await made.getByLabel('How it came out').selectOption('measured');
+    await made.getByLabel('L* measured').fill('34');
+    await made.getByRole('button', { name: 'Say how it came out', exact: true }).click();
+    await made.getByText(/^L\* 34\.0 · /).waitFor();
     expect(built.last.troubles).toEqual([]);
   });
 });
