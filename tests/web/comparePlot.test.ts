@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { keptApart, onTwoLines } from '../../web/compare/apart.ts';
 import { bandAt } from '../../web/compare/bandAt.ts';
-import { fitting } from '../../web/compare/comparable.ts';
+import { fitting } from '../../web/compare/fitting.ts';
 import { letterOf, pointOf, SLANTS, STROKES } from '../../web/compare/strokes.ts';
 
 describe('letters at the ends of curves', () => {

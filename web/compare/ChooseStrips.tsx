@@ -1,7 +1,8 @@
 import { useSignal } from '@preact/signals';
 import { TextField } from '../parts/TextField.tsx';
 import { words } from '../words.ts';
-import { type Candidate, fitting } from './comparable.ts';
+import type { Candidate } from './comparable.ts';
+import { fitting } from './fitting.ts';
 
 /** Longer lists are searched, and shown a piece at a time. */
 const AT_ONCE = 12;

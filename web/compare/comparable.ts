@@ -27,18 +27,6 @@ const MOST_KEPT = 100;
 
 const detailOf = (light: string, date: string): string => [light, date].filter(Boolean).join(' · ');
 
-/** Strips in which all words of a text occur, in whatever order. */
-export const fitting = <T extends Pick<Candidate, 'name' | 'detail'>>(
-  strips: readonly T[],
-  text: string,
-): readonly T[] => {
-  const wanted = text.toLocaleLowerCase().split(/\s+/).filter(Boolean);
-  return strips.filter(({ name, detail }) => {
-    const said = `${name} ${detail}`.toLocaleLowerCase();
-    return wanted.every((word) => said.includes(word));
-  });
-};
-
 /** All strips with a curve that this browser, the book and the demos have. */
 export const candidates = async (): Promise<readonly Candidate[]> => {
   const kept = await fetchReadings({ purpose: 'calibration', limit: MOST_KEPT }).catch(() => null);

@@ -5,12 +5,15 @@ export const Choice = <T extends string>({
   label,
   value,
   options,
+  grow = false,
 }: {
   label: string;
   value: Signal<T>;
   options: readonly (readonly [value: T, text: string])[];
+  /** Takes the room that its row leaves. */
+  grow?: boolean;
 }) => (
-  <label class="field">
+  <label class={grow ? 'field grow' : 'field'}>
     <span>{label}</span>
     <select
       value={value.value}

@@ -1,5 +1,6 @@
 import { draft } from '../draft.ts';
 import { words } from '../words.ts';
+import { TextField } from './TextField.tsx';
 
 const NAMES = ['dye', 'cloth', 'light'] as const;
 
@@ -9,16 +10,7 @@ export const NamesField = () => (
     <legend>{words.form.names}</legend>
     <div class="names">
       {NAMES.map((name) => (
-        <label key={name} class="field">
-          <span>{words.form[name]}</span>
-          <input
-            value={draft[name].value}
-            maxLength={200}
-            onInput={(event) => {
-              draft[name].value = event.currentTarget.value;
-            }}
-          />
-        </label>
+        <TextField key={name} label={words.form[name]} value={draft[name]} most={200} />
       ))}
     </div>
   </fieldset>

@@ -3,19 +3,24 @@ import { draft, stepTimesOf, writeTimes } from '../draft.ts';
 import { type Spacing, seriesOf } from '../series.ts';
 import { formatTime, parseOneTime } from '../times.ts';
 import { words } from '../words.ts';
+import { Choice } from './Choice.tsx';
+import { TextField } from './TextField.tsx';
+import { Tick } from './Tick.tsx';
 
 const SPACINGS: readonly Spacing[] = ['whole-stop', 'half-stop', 'third-stop', 'equal-times'];
-const COUNTS = Array.from({ length: 11 }, (_, i) => i + 2);
+const COUNTS = Array.from({ length: 11 }, (_, i) => String(i + 2));
 
 const Series = () => {
   const first = useSignal('0:30');
   const spacing = useSignal<Spacing>('whole-stop');
-  const count = useSignal(6);
+  const count = useSignal('6');
   const withBase = useSignal(true);
   const problem = useSignal(false);
   const fill = (): void => {
     try {
-      writeTimes(seriesOf(parseOneTime(first.value) ?? 0, spacing.value, count.value, withBase.value));
+      writeTimes(
+        seriesOf(parseOneTime(first.value) ?? 0, spacing.value, Number(count.value), withBase.value),
+      );
       draft.marks.value = null;
       problem.value = false;
     } catch {
@@ -26,55 +31,15 @@ const Series = () => {
     <details class="series">
       <summary>{words.form.series}</summary>
       <div class="series-fields">
-        <label class="field">
-          <span>{words.form.seriesFirst}</span>
-          <input
-            value={first.value}
-            onInput={(event) => {
-              first.value = event.currentTarget.value;
-            }}
-          />
-        </label>
-        <label class="field">
-          <span>{words.form.seriesCount}</span>
-          <select
-            value={count.value}
-            onChange={(event) => {
-              count.value = Number(event.currentTarget.value);
-            }}
-          >
-            {COUNTS.map((n) => (
-              <option key={n} value={n}>
-                {n}
-              </option>
-            ))}
-          </select>
-        </label>
-        <label class="field grow">
-          <span>{words.form.seriesSpacing}</span>
-          <select
-            value={spacing.value}
-            onChange={(event) => {
-              spacing.value = event.currentTarget.value as Spacing;
-            }}
-          >
-            {SPACINGS.map((kind) => (
-              <option key={kind} value={kind}>
-                {words.form.spacing[kind]}
-              </option>
-            ))}
-          </select>
-        </label>
-        <label class="tick-box">
-          <input
-            type="checkbox"
-            checked={withBase.value}
-            onChange={(event) => {
-              withBase.value = event.currentTarget.checked;
-            }}
-          />
-          <span>{words.form.seriesBase}</span>
-        </label>
+        <TextField label={words.form.seriesFirst} value={first} />
+        <Choice label={words.form.seriesCount} value={count} options={COUNTS.map((n) => [n, n])} />
+        <Choice
+          label={words.form.seriesSpacing}
+          value={spacing}
+          options={SPACINGS.map((kind) => [kind, words.form.spacing[kind]])}
+          grow
+        />
+        <Tick label={words.form.seriesBase} value={withBase} />
         <button type="button" onClick={fill}>
           {words.form.seriesFill}
         </button>

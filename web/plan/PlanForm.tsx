@@ -2,8 +2,10 @@ import { goTo } from '../address.ts';
 import { decimalSign } from '../numbers.ts';
 import { Choice } from '../parts/Choice.tsx';
 import { NamesField } from '../parts/NamesField.tsx';
+import { TextField } from '../parts/TextField.tsx';
+import { Tick } from '../parts/Tick.tsx';
 import { TimeInput } from '../parts/TimeInput.tsx';
-import { timerStepSeconds, timerStepText, writeTimerStep } from '../settings.ts';
+import { TimerStepField } from '../parts/TimerStepField.tsx';
 import { parseTimes } from '../times.ts';
 import { words } from '../words.ts';
 import { DEPTHS, LAYOUTS, LIGHT_KINDS, planDraft, SKY_KINDS, STARTS } from './planDraft.ts';
@@ -13,17 +15,7 @@ const COUNTS = Array.from({ length: 11 }, (_, i) => String(i + 2));
 
 const Spacing = () => (
   <>
-    <label class="field">
-      <span>{words.plan.apart}</span>
-      <input
-        value={planDraft.apart.value}
-        placeholder={words.plan.usual}
-        autocomplete="off"
-        onInput={(event) => {
-          planDraft.apart.value = event.currentTarget.value;
-        }}
-      />
-    </label>
+    <TextField label={words.plan.apart} value={planDraft.apart} placeholder={words.plan.usual} />
     <Choice
       label={words.plan.count}
       value={planDraft.count}
@@ -99,22 +91,14 @@ const StartFields = () => {
     case 'times': {
       const parsed = parseTimes(times.value, decimalSign() === ',');
       return (
-        <label class="field wide">
-          <span>{words.plan.times}</span>
-          <textarea
-            rows={2}
-            value={times.value}
-            spellcheck={false}
-            aria-describedby="plan-times-hint"
-            aria-invalid={!parsed.ok}
-            onInput={(event) => {
-              times.value = event.currentTarget.value;
-            }}
-          />
-          <span class="fine" id="plan-times-hint">
-            {words.form.timesHint}
-          </span>
-        </label>
+        <TextField
+          label={words.plan.times}
+          value={times}
+          kind="lines"
+          hint={words.form.timesHint}
+          wrong={!parsed.ok}
+          wide
+        />
       );
     }
   }
@@ -124,7 +108,6 @@ const StartFields = () => {
 export const PlanForm = () => {
   const { start, light, layout, lampOff, base } = planDraft;
   const isStrip = layout.value === 'covering' || layout.value === 'uncovering';
-  const timerWrong = timerStepText.value.trim() !== '' && timerStepSeconds() === null;
   return (
     <form class="plan-form" noValidate onSubmit={(event) => event.preventDefault()}>
       <fieldset class="block">
@@ -162,43 +145,9 @@ export const PlanForm = () => {
           value={layout}
           options={LAYOUTS.map((name) => [name, words.plan.layouts[name]])}
         />
-        {isStrip && (
-          <label class="tick-box">
-            <input
-              type="checkbox"
-              checked={lampOff.value}
-              onChange={(event) => {
-                lampOff.value = event.currentTarget.checked;
-              }}
-            />
-            <span>{words.plan.lampOff}</span>
-          </label>
-        )}
-        <label class="tick-box">
-          <input
-            type="checkbox"
-            checked={base.value}
-            onChange={(event) => {
-              base.value = event.currentTarget.checked;
-            }}
-          />
-          <span>{words.plan.base}</span>
-        </label>
-        <label class="field">
-          <span>{words.plan.timerStep}</span>
-          <input
-            value={timerStepText.value}
-            inputMode="decimal"
-            placeholder="1"
-            aria-invalid={timerWrong}
-            onInput={(event) => writeTimerStep(event.currentTarget.value)}
-          />
-        </label>
-        {timerWrong && (
-          <p class="field-problem" role="alert">
-            {words.plan.noTimerStep}
-          </p>
-        )}
+        {isStrip && <Tick label={words.plan.lampOff} value={lampOff} />}
+        <Tick label={words.plan.base} value={base} />
+        <TimerStepField label={words.plan.timerStep} placeholder="1" />
       </div>
       <NamesField />
     </form>

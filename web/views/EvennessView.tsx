@@ -12,8 +12,10 @@ import { type Candidate, candidates, fetchCompared } from '../compare/comparable
 import { describedCard, keepDraft } from '../draft.ts';
 import { areProper } from '../handMarks.ts';
 import { CardField } from '../parts/CardField.tsx';
+import { Choice } from '../parts/Choice.tsx';
 import { tell } from '../parts/Notice.tsx';
 import { ProblemNote } from '../parts/ProblemNote.tsx';
+import { TextField } from '../parts/TextField.tsx';
 import { Answered } from '../record/Answered.tsx';
 import { asking, failureOf } from '../record/ask.ts';
 import { BookWays } from '../record/BookWays.tsx';
@@ -34,45 +36,28 @@ const numberIn = (name: keyof typeof FIELD_RANGES): number | null => {
 
 const NumberField = ({ name }: { name: keyof typeof FIELD_RANGES }) => {
   const [least, most] = FIELD_RANGES[name];
-  const field = bedDraft[name];
-  const wrong = numberIn(name) === null;
   return (
-    <label class="field">
-      <span>{words.evenness[name]}</span>
-      <input
-        value={field.value}
-        inputMode="numeric"
-        aria-invalid={wrong}
-        onInput={(event) => {
-          field.value = event.currentTarget.value;
-        }}
-      />
-      {wrong && (
-        <span class="field-problem" role="alert">
-          {words.evenness.range(least, most)}
-        </span>
-      )}
-    </label>
+    <TextField
+      label={words.evenness[name]}
+      value={bedDraft[name]}
+      kind="count"
+      problem={numberIn(name) === null ? words.evenness.range(least, most) : null}
+    />
   );
 };
 
 const CurveChoice = ({ known }: { known: readonly Candidate[] }) => (
-  <label class="field">
-    <span>{words.evenness.curve}</span>
-    <select
-      value={bedDraft.curve.value}
-      onChange={(event) => {
-        bedDraft.curve.value = event.currentTarget.value;
-      }}
-    >
-      <option value="">{words.evenness.chooseCurve}</option>
-      {known.map(({ key, name, detail, isDemo }) => (
-        <option key={key} value={key}>
-          {isDemo ? `${name} (${words.frame.demo})` : `${name} · ${detail}`}
-        </option>
-      ))}
-    </select>
-  </label>
+  <Choice
+    label={words.evenness.curve}
+    value={bedDraft.curve}
+    options={[
+      ['', words.evenness.chooseCurve],
+      ...known.map(
+        ({ key, name, detail, isDemo }) =>
+          [key, isDemo ? `${name} (${words.frame.demo})` : `${name} · ${detail}`] as const,
+      ),
+    ]}
+  />
 );
 
 /** The map follows another tolerance when the hand has rested for so long. */

@@ -4,6 +4,7 @@ import { chooseLanguage, language } from '../language.ts';
 import { formatNumber } from '../numbers.ts';
 import { tell } from '../parts/Notice.tsx';
 import { TextField, type Written } from '../parts/TextField.tsx';
+import { TimerStepField } from '../parts/TimerStepField.tsx';
 import { asking } from '../record/ask.ts';
 import { fetchBook } from '../record/recordApi.ts';
 import {
@@ -12,10 +13,7 @@ import {
   THRESHOLDS,
   type Threshold,
   thresholdTexts,
-  timerStepSeconds,
-  timerStepText,
   writeThreshold,
-  writeTimerStep,
 } from '../settings.ts';
 import { chooseTheme, chosenTheme, THEMES } from '../theme.ts';
 import { LANGUAGES, words } from '../words.ts';
@@ -36,16 +34,6 @@ const DataPlace = () => {
       <p>{book.place === null ? words.archive.placeHidden : <code>{book.place}</code>}</p>
     </section>
   );
-};
-
-/** The timer's step as a field writes it. */
-const timerStep: Written = {
-  get value() {
-    return timerStepText.value;
-  },
-  set value(text) {
-    writeTimerStep(text);
-  },
 };
 
 const thresholdField = (name: Threshold): Written => ({
@@ -73,7 +61,6 @@ export const SettingsView = () => {
   const anyGiven = THRESHOLD_NAMES.some((name) => (thresholdTexts.value[name] ?? '').trim() !== '');
   // Opened where something was set; the fold must not close under a hand.
   const openFirst = useMemo(() => anyGiven, []);
-  const stepWrong = timerStepText.value.trim() !== '' && timerStepSeconds() === null;
   return (
     <main class="settings-view" id="main" tabIndex={-1}>
       <h1>{words.settings.heading}</h1>
@@ -110,13 +97,7 @@ export const SettingsView = () => {
         <p class="fine">{words.settings.themeNote}</p>
       </fieldset>
       <div class="block">
-        <TextField
-          label={words.settings.timerStep}
-          value={timerStep}
-          kind="number"
-          hint={words.settings.timerStepNote}
-          problem={stepWrong ? words.plan.noTimerStep : null}
-        />
+        <TimerStepField label={words.settings.timerStep} hint={words.settings.timerStepNote} />
       </div>
       <details class="block thresholds" open={openFirst}>
         <summary>{words.settings.thresholds}</summary>
