@@ -11,13 +11,14 @@ export default defineConfig({
     // Every core works; the default leaves one idle, which on two cores is half.
     maxWorkers: '100%',
     projects: [
-      { test: { name: 'shared', include: SHARED, isolate: false, testTimeout: 30_000 } },
+      { test: { name: 'shared', include: SHARED, isolate: false, testTimeout: 30_000, hookTimeout: 30_000 } },
       {
         test: {
           name: 'apart',
           include: ['tests/**/*.test.{ts,tsx}'],
           exclude: ['tests/browser/**', ...SHARED],
           testTimeout: 30_000,
+          hookTimeout: 30_000,
         },
       },
     ],
