@@ -82,7 +82,6 @@ const Scraps = ({
               const { id, exposedAt, shiftStops, setup, lampHours, putAwayAt } = control;
               const date = formatMoment(Date.parse(exposedAt));
               const facts = [
-                setup,
                 lampHours !== null && words.drift.hours(formatNumber(lampHours, 0)),
                 putAwayAt !== null && words.book.isAway,
                 putAwayAt === null &&
@@ -95,7 +94,11 @@ const Scraps = ({
                   <th scope="row">{numbers[i] === null ? '–' : formatNumber(numbers[i] ?? 0, 0)}</th>
                   <td>
                     {date}
-                    {facts.length > 0 && <span class="fine scrap-facts">{facts.join(' · ')}</span>}
+                    <span class="fine scrap-facts">
+                      {setup !== '' && <span class="pair-name">{setup}</span>}
+                      {setup !== '' && facts.length > 0 && ' · '}
+                      {facts.join(' · ')}
+                    </span>
                   </td>
                   <td>
                     {shiftStops.value === null ? '–' : formatNumber(shiftStops.value, 2)}
