@@ -66,14 +66,6 @@ export function flatRegions(
   const birth = new Uint8Array(count);
   const found: FlatRegion[] = [];
 
-  const rootOf = (pixel: number): number => {
-    let p = pixel;
-    while (parent[p] !== p) {
-      parent[p] = parent[parent[p]];
-      p = parent[p];
-    }
-    return p;
-  };
   const record = (root: number, death: number) => {
     const n = area[root];
     if (n > options.maxAreaPx || death - birth[root] < options.minPersistence) return;
@@ -128,9 +120,22 @@ export function flatRegions(
     const x = p - y * widthPx;
     let root = -1;
     for (let side = 0; side < 4; side++) {
-      const q = neighbour(side, p, x, y);
-      if (q < 0 || parent[q] < 0) continue;
-      const other = rootOf(q);
+      let q = p;
+      if (side === 0) {
+        if (x === 0) continue;
+        q = p - 1;
+      } else if (side === 1) {
+        if (x === widthPx - 1) continue;
+        q = p + 1;
+      } else if (side === 2) {
+        if (y === 0) continue;
+        q = p - widthPx;
+      } else {
+        if (y === heightPx - 1) continue;
+        q = p + widthPx;
+      }
+      if (parent[q] < 0) continue;
+      const other = rootOf(parent, q);
       if (root < 0) {
         root = other;
         next[tail[root]] = p;
@@ -152,13 +157,16 @@ export function flatRegions(
     }
   }
   return found;
+}
 
-  function neighbour(side: number, p: number, x: number, y: number): number {
-    if (side === 0) return x > 0 ? p - 1 : -1;
-    if (side === 1) return x < widthPx - 1 ? p + 1 : -1;
-    if (side === 2) return y > 0 ? p - widthPx : -1;
-    return y < heightPx - 1 ? p + widthPx : -1;
+/** First pixel of the area that a pixel belongs to; shortens the way there. */
+function rootOf(parent: Int32Array, pixel: number): number {
+  let p = pixel;
+  while (parent[p] !== p) {
+    parent[p] = parent[parent[p]];
+    p = parent[p];
   }
+  return p;
 }
 
 /** An area counts as something else once it has grown by 15 %, or by a rim one and a half pixels wide. */
