@@ -21,6 +21,7 @@ import { MARKER_CELLS, SHEET_MARKERS } from '../../analysis/sheet/markers.ts';
 import { planCodeText } from '../../analysis/sheet/planCode.ts';
 import type { PaperLanguage } from '../contracts/language.ts';
 import { paperWords } from './paperWords.ts';
+import { linesOf, printable } from './reportPen.ts';
 import { type Cells, codeCells } from './sheetCode.ts';
 import type { PaperWords } from './words/shape.ts';
 
@@ -54,6 +55,8 @@ interface Pen {
   text(words: string, x: number, baseline: number, sizePt: number): void;
   /** In millimetres. */
   widthOf(words: string, sizePt: number): number;
+  /** The words broken into lines no wider than this, in millimetres. */
+  lines(words: string, sizePt: number, width: number): readonly string[];
 }
 
 const penOn = (page: PDFPage, font: PDFFont, origin: { readonly x: number; readonly y: number }): Pen => {
@@ -78,6 +81,7 @@ const penOn = (page: PDFPage, font: PDFFont, origin: { readonly x: number; reado
     text: (words, x, baseline, size) =>
       page.drawText(words, { x: left(x), y: up(baseline), size, font, color: BLACK }),
     widthOf: (words, size) => font.widthOfTextAtSize(words, size) / POINTS_PER_MM,
+    lines: (words, size, width) => linesOf(words, { font, size }, width * POINTS_PER_MM),
   };
 };
 
@@ -133,9 +137,6 @@ const drawPlace = (pen: Pen, { x, y, width, height }: Area): void => {
     pen.line(x + width / 2 - CORNER_LEG_MM / 2, side, x + width / 2 + CORNER_LEG_MM / 2, side);
 };
 
-/** No control characters, no half characters: what can stand on one line. */
-const printable = (text: string): string => text.replace(/\p{Cs}/gu, '\uFFFD').replace(/[\p{Cc}\s]+/gu, ' ');
-
 /** As much of the text as fits; an ellipsis says that there was more. */
 const fitted = (pen: Pen, text: string, sizePt: number, widthMm: number): string => {
   const letters = [...printable(text)];
@@ -180,25 +181,12 @@ const drawLabels = (pen: Pen, { sheet, formats }: PaperWords, content: SheetCont
   }
 };
 
-const linesOf = (pen: Pen, text: string, sizePt: number, widthMm: number): string[] => {
-  const lines: string[] = [];
-  let line = '';
-  for (const word of text.split(' ')) {
-    const longer = line === '' ? word : `${line} ${word}`;
-    if (pen.widthOf(longer, sizePt) > widthMm && line !== '') {
-      lines.push(line);
-      line = word;
-    } else line = longer;
-  }
-  return [...lines, line];
-};
-
 const drawCautions = (pen: Pen, { cautions }: PaperWords): void => {
   const { x, y, width, height } = CAUTION_AREA;
   const set = (sizePt: number) => ({
     sizePt,
     pitch: (1.13 * sizePt) / POINTS_PER_MM,
-    lines: CAUTIONS.flatMap(({ key }) => linesOf(pen, cautions[key], sizePt, width)),
+    lines: CAUTIONS.flatMap(({ key }) => pen.lines(cautions[key], sizePt, width)),
   });
   // As large as the area holds.
   let setting = set(7);
