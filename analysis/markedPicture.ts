@@ -9,14 +9,16 @@ import { holdAllTiles } from './tiles/tilePatch.ts';
  * all its tiles there, or else in the whole one?
  *
  * @param picture of this photo, decoded already. @param marks in pixels of the photo itself.
+ * @param whole brings the whole photo, where the caller may have it already.
  * @returns picture, and the marks in its pixels.
  */
 export const markedPicture = async (
   bytes: Uint8Array,
   picture: Photo,
   marks: Marks,
+  whole: () => Promise<Photo> = () => decodePhoto(bytes),
 ): Promise<{ readonly photo: Photo; readonly marks: Marks }> => {
   const here = marksInPicture(marks, picture);
   if (!picture.full || holdAllTiles(here)) return { photo: picture, marks: here };
-  return { photo: await decodePhoto(bytes), marks };
+  return { photo: await whole(), marks };
 };

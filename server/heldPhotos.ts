@@ -1,4 +1,4 @@
-import { decodeToMeasure } from '../analysis/photo/decode.ts';
+import { decodePhoto, decodeToMeasure } from '../analysis/photo/decode.ts';
 import type { Photo } from '../analysis/photo/photo.ts';
 import { type BoundedMemory, createBoundedMemory } from './boundedMemory.ts';
 
@@ -8,15 +8,22 @@ const decoded: BoundedMemory<Photo> = createBoundedMemory({ mostBytes: 160_000_0
 const bytesOf = ({ codes, clippedInFile }: Photo): number =>
   codes.byteLength + (clippedInFile?.byteLength ?? 0);
 
+const once = async (name: string, decode: () => Promise<Photo>): Promise<Photo> => {
+  const known = decoded.get(name);
+  if (known) return known;
+  const photo = await decode();
+  decoded.put(name, photo, bytesOf(photo));
+  return photo;
+};
+
 /**
- * A photo that is read again and again while its marks are moved: decoded once.
+ * The picture of a photo that is read again and again while its marks are moved: decoded once.
  *
  * @param key identifies these very bytes.
  */
-export const decodedOnce = async (key: string, bytes: Uint8Array): Promise<Photo> => {
-  const known = decoded.get(key);
-  if (known) return known;
-  const photo = await decodeToMeasure(bytes);
-  decoded.put(key, photo, bytesOf(photo));
-  return photo;
-};
+export const decodedOnce = (key: string, bytes: Uint8Array): Promise<Photo> =>
+  once(key, () => decodeToMeasure(bytes));
+
+/** The same for the photo in all its pixels, which small marks need. */
+export const wholeOnce = (key: string, bytes: Uint8Array): Promise<Photo> =>
+  once(`${key} whole`, () => decodePhoto(bytes));

@@ -20,7 +20,7 @@ import type {
 } from './analyst.ts';
 import { CommandError } from './commands/command.ts';
 import type { LookAnswer } from './contracts/look.ts';
-import { decodedOnce } from './heldPhotos.ts';
+import { decodedOnce, wholeOnce } from './heldPhotos.ts';
 import { reportPdf } from './papers/reportPdf.ts';
 import { sheetPdf } from './papers/sheetPdf.ts';
 import { Refusal } from './refusal.ts';
@@ -48,7 +48,17 @@ export const performRead = (task: ReadTask): Promise<Reading> => readAll(task);
 export const performLook = async ({ photos, strip }: LookTask): Promise<LookAnswer> => {
   const sets = [];
   for (const { photo, key, marks } of photos)
-    sets.push(await lookAtSteps({ bytes: photo, decoded: await decodedOnce(key, photo), marks }, strip));
+    sets.push(
+      await lookAtSteps(
+        {
+          bytes: photo,
+          decoded: await decodedOnce(key, photo),
+          marks,
+          whole: () => wholeOnce(key, photo),
+        },
+        strip,
+      ),
+    );
   const { steps } = combinePhotos(sets).set;
   return { steps: steps.map(({ seconds, L, a, b, uL }) => ({ seconds, L, a, b, uL })) };
 };

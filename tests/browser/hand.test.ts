@@ -87,6 +87,20 @@ describe.each([
   });
 });
 
+describe('several further photos at once', () => {
+  it('are all taken, each with its name', async () => {
+    const { page: on } = await page.open('/#/read');
+    await choose(on);
+    await on.getByLabel('Add another photo of this strip').setInputFiles([
+      { name: 'turned.jpg', mimeType: 'image/jpeg', buffer: turned },
+      { name: 'again.jpg', mimeType: 'image/jpeg', buffer: turned },
+    ]);
+    await on.locator('.further-photo').nth(1).waitFor();
+    const names = await on.locator('.further-head span').allInnerTexts();
+    expect(names.map((name) => name.split(': ')[1]).sort()).toEqual(['again.jpg', 'turned.jpg']);
+  });
+});
+
 describe('what a hand has changed', () => {
   it('in a reading is taken back by Undo: the steps and the marks are as they were', async () => {
     const { page: on } = await page.open('/#/read');

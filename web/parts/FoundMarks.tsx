@@ -4,6 +4,7 @@ import type { Preview } from '../../server/contracts/answers.ts';
 import type { Marks } from '../../server/contracts/marks.ts';
 import { patchNamesOf } from '../cardPatches.ts';
 import { areProper, firstMarks } from '../handMarks.ts';
+import { formatNumber } from '../numbers.ts';
 import { demoText } from '../sentences/demoText.ts';
 import { followMarks, photosWith, readAgain, restoreShown, type Shown, undoAgain, work } from '../session.ts';
 import { words } from '../words.ts';
@@ -181,7 +182,11 @@ export const FoundMarks = ({ shown }: { shown: Shown }) => {
             </button>
             {facts[at] && (
               <span class="fine">
-                {words.photo.sizes(facts[at].widthPx, facts[at].heightPx, facts[at].format.toUpperCase())}
+                {words.photo.sizes(
+                  formatNumber(facts[at].widthPx, 0),
+                  formatNumber(facts[at].heightPx, 0),
+                  facts[at].format.toUpperCase(),
+                )}
               </span>
             )}
           </div>

@@ -1,15 +1,10 @@
-import { useSignal } from '@preact/signals';
 import type { Marks } from '../../server/contracts/marks.ts';
-import { type Failure, sendForPreview } from '../api.ts';
 import { describedStrip, draft, type FurtherDraft } from '../draft.ts';
-import { failureOf } from '../record/ask.ts';
-import { learnKey, sourceOf } from '../stripPhotos.ts';
+import { addFurther, addingFurther, MOST_FURTHER } from '../furtherPhotos.ts';
 import { words } from '../words.ts';
 import { HandPlaced, handMarksFor } from './HandPlaced.tsx';
 import { tell } from './Notice.tsx';
 import { ProblemNote } from './ProblemNote.tsx';
-
-const MOST = 7;
 
 /** One further photo: seen small, with a way to place its marks by hand and to leave it out. */
 const Further = ({ photo, index }: { photo: FurtherDraft; index: number }) => {
@@ -66,25 +61,8 @@ const Further = ({ photo, index }: { photo: FurtherDraft; index: number }) => {
 
 /** More photos of the same strip: what they agree on is surer, and a slant of light cancels in a turned one. */
 export const FurtherPhotos = () => {
-  const opening = useSignal(false);
-  const failure = useSignal<Failure | null>(null);
+  const { opening, failure } = addingFurther.value;
   const photos = draft.also.value;
-  const add = async (file: File): Promise<void> => {
-    opening.value = true;
-    failure.value = null;
-    const first = draft.photo.value;
-    try {
-      const { preview } = await sendForPreview(file, new AbortController().signal);
-      learnKey(sourceOf(file), preview.photoKey);
-      // Another first photo begins another strip.
-      if (draft.photo.value === first)
-        draft.also.value = [...draft.also.value, { file, name: file.name, preview, marks: null }];
-    } catch (error) {
-      failure.value = failureOf(error);
-    } finally {
-      opening.value = false;
-    }
-  };
   return (
     <div class="further-photos">
       {photos.length > 0 && (
@@ -94,22 +72,22 @@ export const FurtherPhotos = () => {
           ))}
         </ul>
       )}
-      {opening.value && (
+      {opening > 0 && (
         <p role="status" class="work">
           <progress aria-label={words.form.opening} />
           {words.form.opening}
         </p>
       )}
-      {failure.value && <ProblemNote failure={failure.value} />}
-      {photos.length < MOST && !opening.value && (
+      {failure && <ProblemNote failure={failure} />}
+      {photos.length < MOST_FURTHER && opening === 0 && (
         <label class="pick">
           {words.form.addFurther}
           <input
             type="file"
             accept="image/*,.heic,.heif,.avif,.tif,.tiff"
+            multiple
             onChange={(event) => {
-              const [file] = event.currentTarget.files ?? [];
-              if (file) add(file);
+              for (const file of event.currentTarget.files ?? []) addFurther(file);
               event.currentTarget.value = '';
             }}
           />

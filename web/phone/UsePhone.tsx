@@ -9,6 +9,7 @@ import type {
 } from '../../server/contracts/pairing.ts';
 import { type Failure, fetchPhoto } from '../api.ts';
 import { draft } from '../draft.ts';
+import { addFurther, MOST_FURTHER } from '../furtherPhotos.ts';
 import { formatMoment } from '../numbers.ts';
 import { ProblemNote } from '../parts/ProblemNote.tsx';
 import { failureOf } from '../record/ask.ts';
@@ -17,9 +18,13 @@ import { words } from '../words.ts';
 import { endPhone, offerPairing, openBookTo } from './phoneApi.ts';
 import { visitor } from './visitor.ts';
 
+const fileOf = async ({ photoHref, name }: InboxPhoto): Promise<File> => {
+  const bytes = await fetchPhoto(photoHref);
+  return new File([bytes], name, { type: bytes.type });
+};
+
 const take = async (photo: InboxPhoto): Promise<void> => {
-  const bytes = await fetchPhoto(photo.photoHref);
-  await choosePhoto(new File([bytes], photo.name, { type: bytes.type }));
+  await choosePhoto(await fileOf(photo));
 };
 
 /** On the computer: a square code for the phone, and the photos that phones send, the moment they are there. */
@@ -142,6 +147,11 @@ export const UsePhone = () => {
                 <button type="button" onClick={() => take(photo)}>
                   {words.phone.take}
                 </button>
+                {draft.photo.value && draft.also.value.length < MOST_FURTHER && (
+                  <button type="button" onClick={async () => addFurther(await fileOf(photo))}>
+                    {words.phone.takeFurther}
+                  </button>
+                )}
               </li>
             ))}
           </ul>

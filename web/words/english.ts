@@ -160,7 +160,7 @@ export const english = {
     photo: (number: number) => `Photo ${number}`,
     unsureIn: (number: number) => `It is not sure where card or strip lie in photo ${number}.`,
     crossed: 'These corners cross: pull them apart before reading.',
-    sizes: (width: number, height: number, format: string) => `${width} × ${height} px, ${format}`,
+    sizes: (width: string, height: string, format: string) => `${width} × ${height} px, ${format}`,
   },
 
   next: {
@@ -923,6 +923,7 @@ export const english = {
     end: 'End',
     arrived: 'From the phone',
     take: 'Use this photo',
+    takeFurther: 'Add it to this strip',
     waiting: 'Photos that you take on the phone appear here at once.',
     pairTitle: 'Pair this phone',
     pairNote: 'Type the code that the computer shows.',

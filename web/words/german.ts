@@ -920,6 +920,7 @@ export const german: Words = {
     end: 'Trennen',
     arrived: 'Vom Telefon',
     take: 'Dieses Foto nehmen',
+    takeFurther: 'Zu diesem Streifen nehmen',
     waiting: 'Fotos, die du mit dem Telefon aufnimmst, erscheinen hier sofort.',
     pairTitle: 'Dieses Telefon verbinden',
     pairNote: 'Tippe den Code ein, den der Rechner zeigt.',
