@@ -18,56 +18,104 @@ const RADII = [0.02, 0.045, 0.09];
 /** Strengths tried, shares of white: a spot lifts the dark far more than the light, so the shape depends on it. */
 const STRENGTHS = [0.04, 0.2, 0.6];
 
+/** A card patch or step: how light it is, its samples, and a circle about them. */
+interface Area {
+  readonly group: number;
+  readonly level: number;
+  readonly most: number;
+  readonly u: number;
+  readonly v: number;
+  readonly reach: number;
+  readonly first: number;
+  readonly last: number;
+}
+
+const areaOf = (light: SmoothLight, tiled: Tiled, group: number): Area => {
+  const { u, v, from, groups } = light;
+  const { of, index } = groups[group];
+  const { tiles } = (of === 'card' ? tiled.card : tiled.steps)[index];
+  let [low, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const tile of tiles) {
+    const ln = lnLight(tile.rgb);
+    low = Math.min(low, ln);
+    most = Math.max(most, ln);
+  }
+  const [first, last] = [from[group], from[group + 1]];
+  let [sumU, sumV, reach] = [0, 0, 0];
+  for (let k = first; k < last; k++) {
+    sumU += u[k];
+    sumV += v[k];
+  }
+  const [middleU, middleV] = [sumU / (last - first), sumV / (last - first)];
+  for (let k = first; k < last; k++) reach = Math.max(reach, Math.hypot(u[k] - middleU, v[k] - middleV));
+  return { group, level: Math.exp(low), most: Math.exp(most), u: middleU, v: middleV, reach, first, last };
+};
+
+/** Fills `fall` with how much of a spot about a place falls on each sample of the areas near it. */
+const fillFall = (
+  { u, v }: SmoothLight,
+  near: readonly Area[],
+  cu: number,
+  cv: number,
+  radius: number,
+  fall: Float64Array,
+): void => {
+  for (const { first, last } of near)
+    for (let k = first; k < last; k++)
+      fall[k] = Math.exp(-((u[k] - cu) ** 2 + (v[k] - cv) ** 2) / radius ** 2);
+};
+
+/** Fills `shape` with what a spot of that fall and so much light does to ln light. */
+const fillShape = (near: readonly Area[], added: number, fall: Float64Array, shape: Float64Array): void => {
+  for (const { first, last, level } of near)
+    for (let k = first; k < last; k++) shape[k] = Math.log1p((added * fall[k]) / level);
+};
+
+const spanOf = (shape: Float64Array, { first, last }: Area): number => {
+  let [low, high] = [shape[first], shape[first]];
+  for (let k = first + 1; k < last; k++) {
+    if (shape[k] < low) low = shape[k];
+    if (shape[k] > high) high = shape[k];
+  }
+  return high - low;
+};
+
+const brightestOf = ({ left }: SmoothLight, { first, last }: Area): number => {
+  let brightest = first;
+  for (let k = first + 1; k < last; k++) if (left[k] > left[brightest]) brightest = k;
+  return brightest;
+};
+
 /**
  * Which round spot of added light explains best what smooth light leaves?
  *
  * @param tiled gives the level of each patch: added light weighs more on the dark.
  */
 export const bestSpot = (light: SmoothLight, tiled: Tiled): GlareSpot | null => {
-  const { u, v, groups, from } = light;
-  const shape = new Float64Array(u.length);
-  const areas = groups.map((g, j) => {
-    if (g.of === 'surround') return null;
-    const tiles = (g.of === 'card' ? tiled.card : tiled.steps)[g.index].tiles;
-    const level = Math.exp(Math.min(...tiles.map((t) => lnLight(t.rgb))));
-    const most = Math.exp(Math.max(...tiles.map((t) => lnLight(t.rgb))));
-    const own = Array.from({ length: from[j + 1] - from[j] }, (_, i) => from[j] + i);
-    const middle = [
-      own.reduce((s, k) => s + u[k], 0) / own.length,
-      own.reduce((s, k) => s + v[k], 0) / own.length,
-    ];
-    const reach = Math.max(...own.map((k) => Math.hypot(u[k] - middle[0], v[k] - middle[1])));
-    return { level, most, middle, reach, own };
-  });
-  const white = Math.max(...areas.map((a) => a?.most ?? 0));
+  const { u, v, groups } = light;
+  const [shape, fall] = [new Float64Array(u.length), new Float64Array(u.length)];
+  const areas = groups.flatMap(({ of }, j) => (of === 'surround' ? [] : [areaOf(light, tiled, j)]));
+  const white = Math.max(0, ...areas.map(({ most }) => most));
   let best: GlareSpot | null = null;
-  areas.forEach((area, j) => {
-    if (area === null) return;
-    const [mu, mv] = area.middle;
-    const brightest = area.own.reduce((b, k) => (light.left[k] > light.left[b] ? k : b));
-    const places = [
-      [mu, mv],
+  for (const area of areas) {
+    const brightest = brightestOf(light, area);
+    for (const [cu, cv] of [
+      [area.u, area.v],
       [u[brightest], v[brightest]],
-    ];
-    for (const [cu, cv] of places)
+    ])
       for (const radius of RADII) {
-        const near = areas.flatMap((a, i) =>
-          a !== null && Math.hypot(a.middle[0] - cu, a.middle[1] - cv) < a.reach + 2.5 * radius ? [i] : [],
-        );
+        const near = areas.filter((one) => Math.hypot(one.u - cu, one.v - cv) < one.reach + 2.5 * radius);
+        fillFall(light, near, cu, cv, radius, fall);
+        const [from, to] = [near[0].first, near[near.length - 1].last];
+        shape.fill(0, from, to);
         for (const strength of STRENGTHS) {
-          shape.fill(0);
-          for (const i of near)
-            for (let k = from[i]; k < from[i + 1]; k++) {
-              const far2 = ((u[k] - cu) ** 2 + (v[k] - cv) ** 2) / radius ** 2;
-              shape[k] = Math.log1p((strength * white * Math.exp(-far2)) / areas[i]!.level);
-            }
-          const { gain, size } = light.explain(shape, from[near[0]], from[near[near.length - 1] + 1]);
+          fillShape(near, strength * white, fall, shape);
+          const { gain, size } = light.explain(shape, from, to);
           if (size <= 0 || gain <= (best?.gain ?? 0)) continue;
-          const own = area.own.map((k) => shape[k]);
-          const lnLift = size * (Math.max(...own) - Math.min(...own));
-          best = { gain, lnLift, lift: (area.level * Math.expm1(lnLift)) / white, group: j };
+          const lnLift = size * spanOf(shape, area);
+          best = { gain, lnLift, lift: (area.level * Math.expm1(lnLift)) / white, group: area.group };
         }
       }
-  });
+  }
   return best;
 };

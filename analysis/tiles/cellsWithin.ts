@@ -1,4 +1,4 @@
-import type { Point, Quad } from '../locate/marks.ts';
+import type { Quad } from '../locate/marks.ts';
 import { containsPoint } from '../locate/quadGeometry.ts';
 import type { Photo } from '../photo/photo.ts';
 import { CELLS_ALONG } from './surroundCells.ts';
@@ -12,8 +12,25 @@ export const cellsWithin = (
 ): readonly SurroundCell[] => {
   if (!areas) return cells;
   const half = (0.5 * Math.max(widthPx, heightPx)) / CELLS_ALONG;
-  const bare = (point: Point): boolean => areas.some((area) => containsPoint(area, point));
-  return cells.filter(({ x, y }) =>
-    [-half, 0, half].every((dy) => [-half, 0, half].every((dx) => bare([x + dx, y + dy]))),
-  );
+  return cells.filter(({ x, y }) => allBare(areas, x, y, half));
 };
+
+/** Its middle, corners and the middles of its sides. */
+const allBare = (areas: readonly Quad[], x: number, y: number, half: number): boolean => {
+  for (let row = -1; row <= 1; row++)
+    for (let column = -1; column <= 1; column++)
+      if (!isBare(areas, x + column * half, y + row * half)) return false;
+  return true;
+};
+
+const isBare = (areas: readonly Quad[], x: number, y: number): boolean => {
+  for (const area of areas) if (mayHold(area, x, y) && containsPoint(area, [x, y])) return true;
+  return false;
+};
+
+/** Whether a place lies within the area's reach along both sides of the photo. */
+const mayHold = ([p, q, r, s]: Quad, x: number, y: number): boolean =>
+  x >= Math.min(p[0], q[0], r[0], s[0]) &&
+  x <= Math.max(p[0], q[0], r[0], s[0]) &&
+  y >= Math.min(p[1], q[1], r[1], s[1]) &&
+  y <= Math.max(p[1], q[1], r[1], s[1]);
