@@ -134,10 +134,11 @@ describe('today’s time', () => {
     await page.getByRole('button', { name: 'I printed with this time' }).click();
     const made = page.locator('.print-row').first();
     await made.getByRole('button', { name: /^Say how it came out: / }).click();
-    await made.getByLabel('How it came out').selectOption('measured');
+    await made.getByRole('combobox', { name: 'How it came out' }).selectOption('measured');
     await made.getByLabel('L* measured').fill('34');
     await made.getByRole('button', { name: 'Say how it came out', exact: true }).click();
-    await made.getByText(/^L\* 34\.0 · /).waitFor();
+    await made.getByText(/^L\* 34\.0/).waitFor();
+    expect(await made.textContent()).toMatch(/promised L\* \d+\.\d, \d+ %/);
     expect(built.last.troubles).toEqual([]);
   });
 });
