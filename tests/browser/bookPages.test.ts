@@ -70,6 +70,8 @@ describe('comparing three strips', () => {
         .evaluateAll((lines) => lines.map((line) => line.getAttribute('stroke-dasharray')));
       expect(new Set(strokes).size).toBe(3);
       await sound(page, width);
+      // Hemp, cotton and silk: the page says that not all of it is the dyes' doing.
+      await page.getByText(/^These strips are on different cloths/).waitFor();
       await page.getByRole('button', { name: 'B', exact: true }).click();
       await expect.poll(() => page.locator('.compare-plot .band').count()).toBe(1);
       expect(await page.locator('.compare-plot .band').getAttribute('data-strip')).toBe('B');

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { keptApart, onTwoLines } from '../../web/compare/apart.ts';
 import { bandAt } from '../../web/compare/bandAt.ts';
 import { fitting } from '../../web/compare/fitting.ts';
+import { mixedOf } from '../../web/compare/mixed.ts';
 import { letterOf, pointOf, SLANTS, STROKES } from '../../web/compare/strokes.ts';
 
 describe('letters at the ends of curves', () => {
@@ -108,5 +109,19 @@ describe('a long list of strips', () => {
   it('is whole without words and empty where nothing fits', () => {
     expect(fitting(strips, ' ')).toEqual(strips);
     expect(fitting(strips, 'madder')).toEqual([]);
+  });
+});
+
+describe('strips that differ in more than their dye', () => {
+  const on = (cloth: string, light: string) => ({ reading: { strip: { cloth, light } } });
+
+  it('are named by what differs: cloth, light, or both', () => {
+    expect(mixedOf([on('silk', 'tubes'), on('hemp', 'tubes')])).toEqual(['cloth']);
+    expect(mixedOf([on('silk', 'tubes'), on('silk', 'sun')])).toEqual(['light']);
+    expect(mixedOf([on('silk', 'tubes'), on('hemp', 'sun')])).toEqual(['cloth', 'light']);
+  });
+
+  it('are not where cloth and light are only written otherwise', () => {
+    expect(mixedOf([on('Silk ', 'tubes'), on('silk', 'TUBES')])).toEqual([]);
   });
 });

@@ -5,6 +5,7 @@ import { goTo, nameDetail, place } from '../address.ts';
 import { ChooseStrips } from '../compare/ChooseStrips.tsx';
 import { CurvesPlot } from '../compare/CurvesPlot.tsx';
 import { type Candidate, type Compared, candidates, fetchCompared } from '../compare/comparable.ts';
+import { mixedOf } from '../compare/mixed.ts';
 import { Numbers } from '../compare/Numbers.tsx';
 import { SameDepth, SameTime } from '../compare/SideBySide.tsx';
 import { letterOf } from '../compare/strokes.ts';
@@ -72,6 +73,7 @@ const Comparison = ({ strips }: { strips: readonly Compared[] }) => {
   useEffect(() => {
     shownBands.value = strips.length < CROWDED ? 'all' : 0;
   }, [keys]);
+  const mixed = mixedOf(strips);
   const comparison = answer.value?.kind === 'here' ? answer.value.value.comparison : null;
   // While other strips are on their way, the bands of those before must not stand beside these.
   const fits =
@@ -82,6 +84,13 @@ const Comparison = ({ strips }: { strips: readonly Compared[] }) => {
     <>
       <section aria-labelledby="curves-heading">
         <h2 id="curves-heading">{words.compare.curves}</h2>
+        {mixed.length > 0 && (
+          <ul class="warnings">
+            {mixed.map((what) => (
+              <li key={what}>{words.compare.mixed[what]}</li>
+            ))}
+          </ul>
+        )}
         <div class="compare-plot" ref={ref}>
           {widthPx > 100 && (
             <CurvesPlot

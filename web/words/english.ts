@@ -752,6 +752,10 @@ export const english = {
     },
     pair: (first: string, second: string) => `${first} against ${second}`,
     notComparable: 'These strips can’t be compared',
+    mixed: {
+      cloth: 'These strips are on different cloths: what differs need not be the dye’s.',
+      light: 'These strips were exposed under different lights: times are not the dyes’ alone.',
+    },
     outside: 'outside the strip',
   },
 

@@ -728,6 +728,12 @@ export const german: Words = {
     },
     pair: (first, second) => `${first} gegen ${second}`,
     notComparable: 'Diese Streifen lassen sich nicht vergleichen',
+    mixed: {
+      cloth:
+        'Diese Streifen sind auf verschiedenen Tuchen: Was verschieden ist, muss nicht am Farbstoff liegen.',
+      light:
+        'Diese Streifen wurden unter verschiedenem Licht belichtet: Die Zeiten sind nicht die der Farbstoffe allein.',
+    },
     outside: 'außerhalb des Streifens',
   },
 
