@@ -1,3 +1,4 @@
+import { bentAlong, bentPlace } from './bentProfile.ts';
 import { type Cutting, cutting, type Profile } from './changePoints.ts';
 import { type Homography, patchOf, unitSquareTo } from './homography.ts';
 import type { Point, Quad } from './marks.ts';
@@ -130,25 +131,33 @@ function roughFit(
 /** A close look at a band: read along its length, cut, and all placements weighed. */
 interface CloseLook {
   readonly square: Homography;
+  /** How much longer the last steps may be than the square says, see `bentPlace`. */
+  readonly bend: number;
   readonly grid: Along;
   readonly samples: number;
   readonly cut: Cutting;
   readonly prior: RhythmPrior;
   readonly fit: RhythmFit;
-  /** True where the best placement lies at the edge of what was looked at, in width or in place. */
-  readonly cramped: boolean;
 }
 
 /** So many times more a close look moves to where the last one found the steps. */
 const mostMoves = 2;
+/** Over fewer steps a bend does not add up to much. */
+const fewestBent = 6;
+const bends = [0, 0.1, -0.1];
+/** Cost of a bend, ln odds. */
+const bendCost = 0.5;
+/** Ends that lie within this share of a step of each other are the same answer. */
+const sameEnd = 0.3;
 
 function closeFit(field: ToneField, rough: Rough, strip: StripPrior): StripFit | undefined {
   const count = strip.seconds.length;
-  let look = lookClosely(field, rough, strip);
-  for (let move = 0; look?.cramped && move < mostMoves; move++)
-    look = lookClosely(field, endsOf(look), strip) ?? look;
-  if (!look) return undefined;
-  const { square, grid, cut, prior, fit } = look;
+  let looks = lookClosely(field, rough, strip);
+  for (let move = 0; looks && isCramped(looks[0]) && move < mostMoves; move++)
+    looks = lookClosely(field, endsOf(looks[0]), strip) ?? looks;
+  if (!looks) return undefined;
+  const [look] = looks;
+  const { square, grid, fit } = look;
   const { borders, darker } = fit.best;
   const t = borders.map((border) => placeOf(look, border));
   const quads: Quad[] = [];
@@ -158,11 +167,10 @@ function closeFit(field: ToneField, rough: Rough, strip: StripPrior): StripFit |
   const pale = paleEnd(grid.profile, fit.best, strip.seconds, fit.lightMargin * fit.best.pitch);
   return {
     steps: quads,
-    placeOdds: fit.placeOdds,
-    directionOdds: fit.directionOdds,
+    ...weighed(looks),
     unclaimed: fit.unclaimed,
     countOdds: () => {
-      const [fewer, more] = countOdds(cut, prior, fit);
+      const [fewer, more] = countOdds(looks);
       return [fewer + pale.fewer, more + pale.more];
     },
     bounded: boundedShare(grid, borders[0], borders[count]),
@@ -171,9 +179,49 @@ function closeFit(field: ToneField, rough: Rough, strip: StripPrior): StripFit |
   };
 }
 
+/** ln odds of the first look's place and direction against all others, over all looks. */
+function weighed(looks: readonly CloseLook[]): {
+  readonly placeOdds: number;
+  readonly directionOdds: number;
+} {
+  const [first] = looks;
+  const [from, to] = [endsOf(first).from, endsOf(first).to];
+  const near = (sameEnd * (to - from)) / first.prior.count;
+  let here = 0;
+  let beside = 0;
+  let otherWay = 0;
+  for (const look of looks) {
+    const weight = Math.exp(evidenceOf(look) - evidenceOf(first));
+    const way = sigmoid(look.fit.directionOdds);
+    const sameWay = look.fit.best.darker === first.fit.best.darker;
+    const ends = endsOf(look);
+    const same = sameWay && Math.abs(ends.from - from) < near && Math.abs(ends.to - to) < near;
+    const [thisWay, opposite] = sameWay ? [way, 1 - way] : [1 - way, way];
+    const placed = sigmoid(look.fit.placeOdds);
+    here += same ? weight * thisWay * placed : 0;
+    beside += weight * thisWay * (same ? 1 - placed : 1);
+    otherWay += weight * opposite;
+  }
+  return { placeOdds: oddsOf(here, beside), directionOdds: oddsOf(here + beside, otherWay) };
+}
+
+const mostOdds = 25;
+
+function oddsOf(one: number, other: number): number {
+  return Math.min(mostOdds, Math.log(Math.max(one, 1e-12)) - Math.log(Math.max(other, 1e-12 * one, 1e-300)));
+}
+
+function sigmoid(odds: number): number {
+  return 1 / (1 + Math.exp(-odds));
+}
+
+function evidenceOf({ fit, bend }: CloseLook): number {
+  return fit.evidence - (bend === 0 ? 0 : bendCost);
+}
+
 /** A border in samples as a place along the band. */
-function placeOf({ grid, samples }: CloseLook, border: number): number {
-  return grid.start + border / samples;
+function placeOf({ grid, samples, bend }: CloseLook, border: number): number {
+  return bentPlace(grid.start + border / samples, bend);
 }
 
 /** The steps that a look found, as what the next one is to look at. */
@@ -186,31 +234,50 @@ function endsOf(look: CloseLook): Rough {
   };
 }
 
+/** Looks at a band as it seems and, where it has many steps, as if bent either way; the likeliest first. */
 function lookClosely(
   field: ToneField,
   rough: Rough,
   { seconds, neutral }: StripPrior,
-): CloseLook | undefined {
+): readonly [CloseLook, ...CloseLook[]] | undefined {
   const count = seconds.length;
   const square = unitSquareTo(tightenFrame(field, patchOf(rough.square, rough.from, rough.to, 0, 1)));
   if (!square) return undefined;
-  const reach = 1.6 / count;
   const [length] = sideLengths(patchOf(square, 0, 1, 0, 1));
+  const reach = reachOf(count);
   const samples = Math.round(Math.min(length / 1.2, 240 / (1 + 2 * reach)));
-  const grid = sampleAlong(field, square, -reach, 1 + reach, 1 / samples, neutral);
-  if (!grid || grid.profile.planes[0].length < 3 * count) return undefined;
-  const cut = cutting(grid.profile);
+  const straight = sampleAlong(field, square, -reach, 1 + reach, 1 / samples, neutral);
+  if (!straight || straight.profile.planes[0].length < 3 * count) return undefined;
   const pitches = rising((0.72 * samples) / count, (1.3 * samples) / count, 1 + 0.25 / count);
   const prior = priorOf(count, seconds[0] === 0, pitches);
-  const fit = fitRhythm(cut, prior, temperature);
-  if (!fit) return undefined;
+  const looks: CloseLook[] = [];
+  for (const bend of count < fewestBent ? bends.slice(0, 1) : bends) {
+    const grid = bend === 0 ? straight : bentAlong(straight, samples, bend);
+    const cut = cutting(grid.profile);
+    const fit = fitRhythm(cut, prior, temperature);
+    if (fit) looks.push({ square, bend, grid, samples, cut, prior, fit });
+  }
+  const [first, ...others] = looks.sort((a, b) => evidenceOf(b) - evidenceOf(a));
+  return first && [first, ...others];
+}
+
+/** How far beyond either end of the steps a close look goes, as a share of their length. */
+function reachOf(count: number): number {
+  return 1.6 / count;
+}
+
+/** True where the best placement lies at the edge of what was looked at, in width or in place, though the photo goes on. */
+function isCramped({ grid, samples, cut, prior, fit }: CloseLook): boolean {
+  const { pitches, count } = prior;
   const { borders, pitch } = fit.best;
-  // An end next to which less than a step can be seen, though the photo goes on there.
-  const before = borders[0] < 0.9 * pitch && grid.start < -reach + 2 / samples;
-  const after = cut.length - borders[count] < 0.9 * pitch;
-  const goesOn = grid.start + cut.length / samples > 1 + reach - 2 / samples;
-  const cramped = pitch <= pitches[0] || pitch >= pitches[pitches.length - 1] || before || (after && goesOn);
-  return { square, grid, samples, cut, prior, fit, cramped };
+  const reach = reachOf(count);
+  const [start, end] = [grid.start, grid.start + cut.length / samples];
+  return (
+    pitch <= pitches[0] ||
+    pitch >= pitches[pitches.length - 1] ||
+    (borders[0] < 0.9 * pitch && start < -reach + 2 / samples) ||
+    (cut.length - borders[count] < 0.9 * pitch && end > 1 + reach - 2 / samples)
+  );
 }
 
 function priorOf(count: number, hasBase: boolean, pitches: readonly number[]): RhythmPrior {
@@ -234,12 +301,26 @@ function rising(from: number, to: number, ratio: number): number[] {
   return result;
 }
 
-function countOdds(cut: Cutting, prior: RhythmPrior, fit: RhythmFit): [number, number] {
-  const odds = (count: number) => {
-    const other = count > 0 ? fitRhythm(cut, { ...prior, count }, temperature) : undefined;
-    return other ? Math.min(25, fit.evidence - other.evidence) : 25;
+/** Looks whose weight is less than this beside the first say nothing of the count. */
+const leastWeight = 0.05;
+
+function countOdds(looks: readonly CloseLook[]): [number, number] {
+  const [first] = looks;
+  const { count } = first.prior;
+  const likely = looks.filter((look) => Math.exp(evidenceOf(look) - evidenceOf(first)) > leastWeight);
+  const joint = (evidences: readonly number[]): number => {
+    const most = Math.max(...evidences);
+    return most + Math.log(evidences.reduce((sum, evidence) => sum + Math.exp(evidence - most), 0));
   };
-  return [odds(prior.count - 1), odds(prior.count + 1)];
+  const own = joint(likely.map(evidenceOf));
+  const odds = (other: number): number => {
+    const evidences = likely.flatMap((look) => {
+      const fit = other > 0 ? fitRhythm(look.cut, { ...look.prior, count: other }, temperature) : undefined;
+      return fit ? [evidenceOf({ ...look, fit })] : [];
+    });
+    return evidences.length > 0 ? Math.min(mostOdds, own - joint(evidences)) : mostOdds;
+  };
+  return [odds(count - 1), odds(count + 1)];
 }
 
 /** What the cut steps look like. */
