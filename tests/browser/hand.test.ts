@@ -119,6 +119,16 @@ describe('what a hand has changed', () => {
     expect(await on.locator('.steps').textContent()).toBe(table);
   });
 
+  it('in the times of the form is taken back by Undo after a plan has replaced them', async () => {
+    const { page: on } = await page.open('/#/read');
+    await on.locator('#times').fill('0, 33 s, 77 s');
+    await on.goto(`${page.server.address}/#/plan`);
+    await on.getByRole('button', { name: 'Read it with these times' }).click();
+    await soon(() => on.locator('#times').inputValue()).toContain('32:00');
+    await on.locator('.notice').getByRole('button', { name: 'Undo' }).click();
+    await soon(() => on.locator('#times').inputValue()).toBe('0, 33 s, 77 s');
+  });
+
   it('in the choice of photos is taken back by Undo: first photo, its marks and the second', async () => {
     const { page: on } = await page.open('/#/read');
     await choose(on);

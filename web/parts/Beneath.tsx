@@ -1,7 +1,7 @@
 import type { Advice } from '../../server/contracts/reading.ts';
 import { goTo } from '../address.ts';
 import { ask } from '../answer.ts';
-import { writeTimes } from '../draft.ts';
+import { fillTimes } from '../fillTimes.ts';
 import { KeepPart, KeptPart } from '../record/lazyParts.tsx';
 import { pictureOf, saveFile, svgFileOf } from '../save.ts';
 import type { Shown } from '../session.ts';
@@ -27,7 +27,7 @@ export const NextStripPart = ({ answer: { nextStrip } }: { answer: Advice }) =>
     <NextStripNote
       nextStrip={nextStrip}
       onUse={(seconds) => {
-        writeTimes(seconds);
+        fillTimes(seconds);
         goTo('read');
       }}
       onPlan={async (seconds) => {

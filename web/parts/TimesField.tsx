@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals';
-import { draft, stepTimesOf, writeTimes } from '../draft.ts';
+import { draft, stepTimesOf } from '../draft.ts';
+import { fillTimes } from '../fillTimes.ts';
 import { type Spacing, seriesOf } from '../series.ts';
 import { formatTime, parseOneTime } from '../times.ts';
 import { words } from '../words.ts';
@@ -18,10 +19,7 @@ const Series = () => {
   const problem = useSignal(false);
   const fill = (): void => {
     try {
-      writeTimes(
-        seriesOf(parseOneTime(first.value) ?? 0, spacing.value, Number(count.value), withBase.value),
-      );
-      draft.marks.value = null;
+      fillTimes(seriesOf(parseOneTime(first.value) ?? 0, spacing.value, Number(count.value), withBase.value));
       problem.value = false;
     } catch {
       problem.value = true;

@@ -1,7 +1,8 @@
 import { useComputed } from '@preact/signals';
 import type { StripPlan } from '../../analysis/plan/plan.ts';
 import { goTo } from '../address.ts';
-import { draft, keepDraft, writeTimes } from '../draft.ts';
+import { draft } from '../draft.ts';
+import { fillTimes } from '../fillTimes.ts';
 import { Notes, Said, Warnings } from '../parts/Remarks.tsx';
 import { PlanForm } from '../plan/PlanForm.tsx';
 import { planDraft } from '../plan/planDraft.ts';
@@ -142,9 +143,7 @@ const Ways = ({ plan }: { plan: StripPlan }) => {
       <button
         type="button"
         onClick={() => {
-          writeTimes(plan.steps.map(({ seconds }) => seconds));
-          draft.marks.value = null;
-          keepDraft();
+          fillTimes(plan.steps.map(({ seconds }) => seconds));
           goTo('read');
         }}
       >

@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals';
 import { goTo } from '../address.ts';
-import { draft, keepDraft, writeTimes } from '../draft.ts';
+import { draft } from '../draft.ts';
+import { fillTimes } from '../fillTimes.ts';
 import { tell } from '../parts/Notice.tsx';
 import { screenAwake } from '../run/awake.ts';
 import { PhaseSign } from '../run/Phase.tsx';
@@ -206,13 +207,13 @@ const Taps = ({ of, status, phase }: { of: Run; status: RunStatus; phase: ShownP
           type="button"
           class="primary huge"
           onClick={() => {
-            writeTimes(status.exposures.map(({ realSeconds }) => realSeconds));
-            draft.fromRun.value = true;
-            draft.marks.value = null;
-            if (plan.dye) draft.dye.value = plan.dye;
-            if (plan.cloth) draft.cloth.value = plan.cloth;
-            if (plan.light) draft.light.value = plan.light;
-            keepDraft();
+            const seconds = status.exposures.map(({ realSeconds }) => realSeconds);
+            fillTimes(seconds, () => {
+              draft.fromRun.value = true;
+              if (plan.dye) draft.dye.value = plan.dye;
+              if (plan.cloth) draft.cloth.value = plan.cloth;
+              if (plan.light) draft.light.value = plan.light;
+            });
             goTo('read');
           }}
         >

@@ -211,6 +211,7 @@ export const english = {
     take: 'Take a photo',
     drop: 'or drop it anywhere on this page',
     replace: 'Another photo',
+    timesFilled: 'The times in the form were replaced.',
     replaced: 'Another photo took the place of the first.',
     marksGone: 'Marks placed by hand were taken off the photo.',
     oneOf: (photos: number) =>

@@ -210,6 +210,7 @@ export const german: Words = {
     take: 'Foto aufnehmen',
     drop: 'oder irgendwo auf dieser Seite ablegen',
     replace: 'Anderes Foto',
+    timesFilled: 'Die Zeiten im Formular wurden ersetzt.',
     replaced: 'Ein anderes Foto liegt nun statt des ersten da.',
     marksGone: 'Die von Hand gesetzten Markierungen wurden vom Foto genommen.',
     oneOf: (photos) =>
