@@ -1,7 +1,7 @@
 import { performance } from 'node:perf_hooks';
 import { parseStrip } from '../../analysis/level/parseStrip.ts';
 import { findOnSheet } from '../../analysis/locate/sheetMarks.ts';
-import { decodePhoto } from '../../analysis/photo/decode.ts';
+import { decodeToMeasure } from '../../analysis/photo/decode.ts';
 import { samplePaperScene } from '../../fixtures/paper.ts';
 import { photographPaper } from '../../fixtures/paperPhoto.ts';
 import { pageOf } from './sheetMeasure.ts';
@@ -9,7 +9,7 @@ import { percentile, row } from './tables.ts';
 
 const RUNS = 7;
 
-/** How long the sheet takes to be found on 12 MP photos, decoding left out; the first run, which loads OpenCV, apart. */
+/** How long the sheet takes to be found on 12 MP photos, decoded as for a reading, decoding left out; the first run, which loads OpenCV, apart. */
 export const sheetSpeed = async (seed: number, photos = 3): Promise<string[]> => {
   const lines: string[] = [];
   for (let i = 0; i < photos; i++) {
@@ -18,7 +18,7 @@ export const sheetSpeed = async (seed: number, photos = 3): Promise<string[]> =>
       samplePaperScene(seed + i, page, { widthPx: 4000, heightPx: 3000 }),
       page,
     );
-    const photo = await decodePhoto(scene.bytes);
+    const photo = await decodeToMeasure(scene.bytes);
     const strip = parseStrip(scene.strip);
     const times: number[] = [];
     for (let run = 0; run <= RUNS; run++) {
