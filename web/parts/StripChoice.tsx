@@ -20,6 +20,11 @@ export const StripChoice = () => {
         }}
       >
         {!now && <option value="">{words.frame.strips}</option>}
+        {now?.kept && (
+          <option value={now.key}>
+            {stripName({ strip: now.strip, readAt: Date.parse(now.kept.line.readAt) })}
+          </option>
+        )}
         {shelf.value.length > 0 && (
           <optgroup label={words.frame.ownStrips}>
             {shelf.value.map((strip) => (
