@@ -78,7 +78,7 @@ export function nextStripFor(
   const [best] = judged
     .filter(({ width }) => width <= narrowest * (narrowest < farOff ? 1 + worthwhile : 1))
     .sort((a, b) => costOf(a.one) - costOf(b.one));
-  const alone = Math.max(best.width, expected(trials, best.one, noise, false));
+  const alone = Math.max(best.width, expected(trials, best.one, errorsAt(best.one, noise), false));
   return described(best.one, alone, best.width);
 }
 
@@ -147,7 +147,14 @@ function noiseOf(curve: Curve): StripNoise {
       else others += covarianceL[i][j] / (n * (n - 1));
   const shared = Math.min(Math.max(0, others), 0.95 * diagonal);
   const own = diagonal - shared + curve.extraScatterL ** 2;
-  return { shared, singleAt: (seconds) => own + timingVarianceL(curve.shape, seconds, curve.timer) };
+  // The series tried share many times.
+  const known = new Map<number, number>();
+  const singleAt = (seconds: number): number => {
+    const single = known.get(seconds) ?? own + timingVarianceL(curve.shape, seconds, curve.timer);
+    known.set(seconds, single);
+    return single;
+  };
+  return { shared, singleAt };
 }
 
 /** Median of the answer over the curves still possible, within what a strip may cover. */
@@ -259,19 +266,21 @@ function judgedTogether(
   series: readonly (readonly number[])[],
   noise: StripNoise,
 ): Judged[] {
-  const widths = series.map((seconds) => trials.map((trial) => expected([trial], seconds, noise, true)));
+  const errors = series.map((seconds) => errorsAt(seconds, noise));
+  const widths = series.map((seconds, k) =>
+    trials.map((trial) => expected([trial], seconds, errors[k], true)),
+  );
   const sums = widths.map((of) => of.reduce((sum, width) => sum + width, 0));
   const order = series.map((_, k) => k).sort((one, other) => sums[one] - sums[other]);
   const together = new Array<number>(series.length).fill(Number.POSITIVE_INFINITY);
   let narrowest = Number.POSITIVE_INFINITY;
   for (const k of order) {
-    const errors = errorsAt(series[k], noise);
     const tooWide = trials.length * narrowest * (1 + worthwhile) * (1 + rounding);
     let sum = 0;
     let left = sums[k];
     for (let t = 0; t < trials.length && sum + left <= tooWide; t++) {
       left -= widths[k][t];
-      const width = widthAfter(possible, series[k], errors, trials[t].place);
+      const width = widthAfter(possible, series[k], errors[k], trials[t].place);
       sum += Math.max(widths[k][t], Math.min(openWidth, width));
       if (t + 1 === trials.length) together[k] = sum / trials.length;
     }
@@ -283,10 +292,9 @@ function judgedTogether(
 function expected(
   trials: readonly Trial[],
   seconds: readonly number[],
-  noise: StripNoise,
+  errors: StepErrors,
   together: boolean,
 ): number {
-  const errors = errorsAt(seconds, noise);
   let sum = 0;
   for (const { free, gradient, prior, known, rows } of trials) {
     if (!gradient) {

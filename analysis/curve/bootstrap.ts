@@ -2,7 +2,7 @@ import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import type { Curve, CurveShape } from './curve.ts';
 import { familyOf } from './families.ts';
-import { priorFor, refit } from './familyFit.ts';
+import { priorFor, refitter } from './familyFit.ts';
 import { monotoneShape } from './monotone.ts';
 import { totalCovariance } from './totalCovariance.ts';
 import { rootOf, subset, whiten, whitenerOf } from './whiten.ts';
@@ -62,7 +62,10 @@ export function bootstrapCurve(curve: Curve, options: BootstrapOptions = {}): Bo
     ({ shape, weight }) => {
       if (shape.model === 'monotone') return [];
       const family = familyOf(shape);
-      return [{ family, weight, free: family.free(shape), prior: priorFor(family, seconds) }];
+      const prior = priorFor(family, seconds);
+      return [
+        { family, weight, prior, refit: refitter(family, { seconds, W }, prior.spread, family.free(shape)) },
+      ];
     },
   );
   const pick = () => {
@@ -74,10 +77,10 @@ export function bootstrapCurve(curve: Curve, options: BootstrapOptions = {}): Bo
     return models[0];
   };
   const shapes = Array.from({ length: count }, () => {
-    const { family, free, prior } = pick();
-    const drawn = { seconds, L: redraw(), W };
+    const { family, prior, refit } = pick();
+    const drawn = redraw();
     const middle = prior.middle.map((value, j) => value + prior.spread[j] * normal());
-    return family.shape(refit(family, drawn, { middle, spread: prior.spread }, free));
+    return family.shape(refit(drawn, middle));
   });
   return { seed, shapes };
 }

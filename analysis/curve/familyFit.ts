@@ -54,7 +54,7 @@ export function fitFamily(
   from?: readonly number[],
 ): FamilyFit {
   const residuals = residualsOf(family, data, prior);
-  const options = { tolerance: 1e-9, maxIterations: 100, jacobian: jacobianOf(family, data, prior) };
+  const options = { tolerance: 1e-9, maxIterations: 100, jacobian: jacobianOf(family, data, prior.spread) };
   const fit: LeastSquaresFit = from
     ? fitLeastSquares(residuals, from, options)
     : fitFromMany(residuals, startsFor(data, prior), options);
@@ -73,21 +73,29 @@ export function fitFamily(
 }
 
 /** A resampled fit need be no finer than a small part of its own spread. */
-const refitTolerance = 1e-7;
+const refitTolerance = 1e-5;
 
-/** The free numbers alone, fitted again to data drawn anew, from those fitted before. */
-export function refit(
+/**
+ * A function that fits the free numbers alone again, to L* and a middle of the prior drawn anew, from those fitted
+ * before. All draws share their exposures, errors and first slopes.
+ */
+export function refitter(
   family: Family,
-  data: CurveData,
-  prior: Prior,
+  { seconds, W }: Pick<CurveData, 'seconds' | 'W'>,
+  spread: Prior['spread'],
   from: readonly number[],
-): readonly number[] {
-  return fitLeastSquares(residualsOf(family, data, prior), from, {
+): (L: readonly number[], middle: readonly number[]) => readonly number[] {
+  const jacobian = jacobianOf(family, { seconds, W }, spread);
+  const startJacobian = jacobian(from);
+  const options = {
     tolerance: refitTolerance,
     maxIterations: 40,
-    jacobian: jacobianOf(family, data, prior),
+    jacobian,
+    startJacobian,
     describe: false,
-  }).parameters;
+  };
+  return (L, middle) =>
+    fitLeastSquares(residualsOf(family, { seconds, L, W }, { middle, spread }), from, options).parameters;
 }
 
 function residualsOf(family: Family, { seconds, L, W }: CurveData, prior: Prior) {
@@ -100,19 +108,24 @@ function residualsOf(family: Family, { seconds, L, W }: CurveData, prior: Prior)
   };
 }
 
-function jacobianOf(family: Family, { seconds, W }: CurveData, prior: Prior) {
-  const ofPrior = prior.spread.map((spread, j) => prior.spread.map((_, k) => (j === k ? 1 / spread : 0)));
-  return (free: readonly number[]): number[][] => {
-    const rows = family.sensitivity(free, seconds);
-    const whitened = W.map((weights) =>
-      free.map((_, j) => {
-        let sum = 0;
-        for (let i = 0; i < weights.length; i++) sum += weights[i] * rows[i][j];
-        return sum;
-      }),
-    );
-    return [...whitened, ...ofPrior];
-  };
+function jacobianOf(
+  family: Family,
+  { seconds, W }: Pick<CurveData, 'seconds' | 'W'>,
+  spread: Prior['spread'],
+): (free: readonly number[]) => (readonly number[])[] {
+  const ofPrior = spread.map((one, j) => spread.map((_, k) => (j === k ? 1 / one : 0)));
+  return (free) => [...whitenedRows(W, family.sensitivity(free, seconds), free.length), ...ofPrior];
+}
+
+function whitenedRows(W: Whitener, rows: readonly (readonly number[])[], count: number): number[][] {
+  return W.map((weights) => {
+    const row = new Array<number>(count).fill(0);
+    for (let i = 0; i < weights.length; i++) {
+      const weight = weights[i];
+      for (let j = 0; j < count; j++) row[j] += weight * rows[i][j];
+    }
+    return row;
+  });
 }
 
 function startsFor({ seconds, L }: CurveData, prior: Prior): number[][] {

@@ -6,6 +6,8 @@ export type Residuals = (parameters: readonly number[]) => ArrayLike<number>;
 export interface LeastSquaresOptions {
   /** Rows of d(residual)/d(parameter); central differences unless given. */
   readonly jacobian?: (parameters: readonly number[]) => readonly ArrayLike<number>[];
+  /** The same at the start, where it is known already. */
+  readonly startJacobian?: readonly ArrayLike<number>[];
   readonly maxIterations?: number;
   /** Relative change of the sum of squares, and of the parameters, below which the search ends. */
   readonly tolerance?: number;
@@ -54,7 +56,7 @@ export function fitLeastSquares(
   let r = residuals(at);
   let rss = squares(r);
   if (!Number.isFinite(rss)) return failed(at, r.length - count);
-  let J = jacobianAt(at);
+  let J = options.startJacobian ?? jacobianAt(at);
   const scale = new Array<number>(count).fill(0);
   let radius = 0;
   let iterations = 0;
@@ -94,7 +96,7 @@ export function fitLeastSquares(
       settled =
         (Math.abs(gain) <= tolerance && promised <= tolerance) || radius <= tolerance * size || length === 0;
     }
-    if (accepted) J = jacobianAt(at);
+    if (accepted && !(settled && options.describe === false)) J = jacobianAt(at);
   }
   const degreesOfFreedom = r.length - count;
   if (options.describe === false)
