@@ -10,7 +10,7 @@ const COMMA = 0x2c;
 
 /**
  * Is JSON text deeper or made of more values than anything here is? Looked at before anything is built from it: millions
- * of brackets take the memory of the whole process, and a million empty objects keep the checks busy for ten seconds.
+ * of brackets take gigabytes of memory, and a million empty objects keep the checks busy for ten seconds.
  */
 export const jsonBeyond = (json: string, mostValues: number): 'deep' | 'many' | null => {
   let depth = 0;
