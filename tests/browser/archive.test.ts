@@ -119,11 +119,11 @@ describe('a book taken out of one computer', () => {
 
     expect(await rowsOf(page, to)).toEqual(rows);
     await page.getByRole('button', { name: /^Open: light-set blue/ }).click();
+    await page.locator('.kept-notes').getByText('Hung in the draught of the gate.').waitFor();
     // The choice of strips names the one on show, though it is neither in this browser nor a demo.
     expect(await page.getByLabel('Strip on show').locator('option:checked').textContent()).toMatch(
       /^light-set blue · hemp for the harbour banners, /,
     );
-    await page.locator('.kept-notes').getByText('Hung in the draught of the gate.').waitFor();
     const drawn = await page
       .locator('.found .marked-photo img')
       .evaluate((image: HTMLImageElement) => image.decode().then(() => image.naturalWidth));

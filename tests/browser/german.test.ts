@@ -93,10 +93,10 @@ describe('the whole way in German at 390 px', () => {
     await press(page, german.photo.stop);
 
     await page.getByLabel(german.keep.lampHours).fill('viele');
-    await press(page, german.keep.keep);
+    await page.locator('.keep-form').getByRole('button', { name: german.keep.keep }).tap();
     await allGerman(page, 'keeping, with a mistake');
     await page.getByLabel(german.keep.lampHours).fill('120');
-    await press(page, german.keep.keep);
+    await page.locator('.keep-form').getByRole('button', { name: german.keep.keep }).tap();
     await page.getByRole('heading', { name: german.keep.kept }).waitFor();
     await press(page, german.keep.keptOpen);
     await page.getByLabel(german.keep.note).waitFor();
