@@ -49,6 +49,9 @@ export const factorise = (a: Float64Array, n: number): Factor => {
   return { n, lower, logDeterminant };
 };
 
+/** Σ a·b of two columns. */
+export const dotOf = (a: Float64Array, b: Float64Array): number => dotAt(a, 0, b, 0, a.length);
+
 /** Solves L·z = b for one column. */
 export const forward = ({ n, lower }: Factor, b: Float64Array): Float64Array => {
   const z = new Float64Array(n);

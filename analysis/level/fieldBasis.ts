@@ -16,6 +16,16 @@ export interface FieldBasis {
  */
 const SMOOTH_SD = [0.16, 0.16, 0.09, 0.09, 0.09] as const;
 
+/** Second-order terms by which light may also differ in colour. */
+export const TINT_TERMS = 5;
+/**
+ * Slopes and curvatures of the light's colour, ln per half diagonal: warm lamps and cool windows differ far less in colour
+ * over a table than light does in strength, and hardly ever towards green.
+ */
+const TINT_SD = 0.02;
+export const tintSd = (tint: number, term: number): number =>
+  TINT_SD * (tint === 0 ? 1 : 1 / 3) * (term < 2 ? 1 : 0.5);
+
 /**
  * Light and dark places that no lamp alone makes, and what phones do to parts of a picture: bumps this far apart, in
  * half diagonals.

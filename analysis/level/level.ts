@@ -107,7 +107,7 @@ const refuseImpossible = (
 export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: number): Levelled => {
   const anchor = centreOf(tiled.card.flatMap((p) => p.tiles));
   const sources = lightSources(tiled, seed);
-  const first = lightField(tiled, settleLight(tiled, sources, asRecorded, false), asRecorded, anchor);
+  const first = lightField(settleLight(tiled, sources, asRecorded, false, anchor), asRecorded);
 
   const meanOf = (patch: TiledPatch) => {
     const at = first.logLight(...centreOf(patch.tiles));
@@ -121,23 +121,27 @@ export const level = (tiled: Tiled, strip: Strip, profile: RgbProfile, seed: num
   const card = checkCard(strip.card, patches, (x, y) => Math.exp(first.logLight(x, y)[1]));
 
   const cardPlaces = card.usable.map(({ mean }) => [mean.x, mean.y] as const);
-  const toneUnder = (field: Field, flare: number) =>
-    fitToneCurve(
-      toneSamples(card.usable, field),
-      flare,
-      cardPlaces.map((a) => cardPlaces.map((b) => field.covariance(a, b))),
-    );
-  const likeliestTone = (field: Field) => likeliest(FLARES.map((flare) => toneUnder(field, flare)));
+  const openAtCard = ({ covariance }: Pick<Field, 'covariance'>) =>
+    cardPlaces.map((a) => cardPlaces.map((b) => covariance(a, b)));
+  const openAtFirst = openAtCard(first);
+  const likeliestTone = (field: Field) => {
+    const samples = toneSamples(card.usable, field);
+    const open = openAtCard(field);
+    return likeliest(FLARES.map((flare) => fitToneCurve(samples, flare, open)));
+  };
 
   const roughScene = sceneLogsBy(likeliestTone(first));
-  const roughLight = lightField(tiled, settleLight(tiled, sources, roughScene, false), roughScene, anchor);
-  const settled = settleLight(tiled, sources, sceneLogsBy(likeliestTone(roughLight)), true);
+  const roughLight = lightField(settleLight(tiled, sources, roughScene, false, anchor), roughScene);
+  const settled = settleLight(tiled, sources, sceneLogsBy(likeliestTone(roughLight)), true, anchor);
   // Flare changes what a dark table tells of the light, so each flare gets a light field of its own.
+  const open = openAtCard(settled.field);
+  const toneUnder = (field: Field, flare: number) =>
+    fitToneCurve(toneSamples(card.usable, field), flare, open);
   const candidates = FLARES.map((flare): LitTone => {
     let field = first;
-    let tone = toneUnder(field, flare);
+    let tone = fitToneCurve(toneSamples(card.usable, first), flare, openAtFirst);
     for (let round = 0; round < ROUNDS; round++) {
-      field = lightField(tiled, settled, sceneLogsBy(tone), anchor);
+      field = lightField(settled, sceneLogsBy(tone));
       tone = toneUnder(field, flare);
     }
     return { tone, field, cardPlaces };

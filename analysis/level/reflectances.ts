@@ -22,8 +22,31 @@ const CHANNELS = [0, 1, 2] as const;
 
 const square = (n: number): number[][] => Array.from({ length: n }, () => new Array<number>(n).fill(0));
 
+/** Covariances of ln light that is not known, at the card's patches and the steps. */
+interface OpenLight {
+  readonly betweenCards: readonly (readonly number[])[];
+  /** Steps × card patches. */
+  readonly cardToStep: readonly (readonly number[])[];
+  readonly betweenSteps: readonly (readonly number[])[];
+}
+
+const openLight = (
+  covariance: Field['covariance'],
+  cards: readonly Place[],
+  steps: readonly Place[],
+): OpenLight => ({
+  betweenCards: cards.map((a) => cards.map((b) => covariance(a, b))),
+  cardToStep: steps.map((s) => cards.map((p) => covariance(p, s))),
+  betweenSteps: steps.map((a) => steps.map((b) => covariance(a, b))),
+});
+
 /** Reflectance and covariances of Y under one assumed flare. */
-const underOne = (steps: readonly MeanStep[], { tone, field, cardPlaces }: LitTone, weightsY: Rgb) => {
+const underOne = (
+  steps: readonly MeanStep[],
+  { tone, field, cardPlaces }: LitTone,
+  open: { readonly all: OpenLight; readonly slant: OpenLight },
+  weightsY: Rgb,
+) => {
   const values = steps.flatMap(({ mean }) => {
     const logs = logOfRgb(mean.rgb);
     return CHANNELS.map((channel): Recorded => ({ log: logs[channel], channel }));
@@ -67,25 +90,23 @@ const underOne = (steps: readonly MeanStep[], { tone, field, cardPlaces }: LitTo
       CHANNELS.reduce<number>((s, c) => s + slope[j][c] * answer.lightWeights[3 * j + c][p], 0),
     ),
   );
-  const ofLight = (covariance: Field['covariance']) => {
-    const betweenCards = cardPlaces.map((a) => cardPlaces.map((b) => covariance(a, b)));
-    const cardToStep = steps.map((s) => cardPlaces.map((p) => covariance(p, placeOf(s))));
+  const ofLight = ({ betweenCards, cardToStep, betweenSteps }: OpenLight) => {
     const card = steps.map((_, i) =>
       steps.map((_, j) => viaCard[i].reduce((s, w, p) => s + w * dot(betweenCards[p], viaCard[j]), 0)),
     );
-    const both = steps.map((a, i) =>
+    const both = steps.map((_, i) =>
       steps.map(
-        (b, j) =>
+        (_, j) =>
           card[i][j] -
           Y[j] * dot(viaCard[i], cardToStep[j]) -
           Y[i] * dot(viaCard[j], cardToStep[i]) +
-          Y[i] * Y[j] * covariance(placeOf(a), placeOf(b)),
+          Y[i] * Y[j] * betweenSteps[i][j],
       ),
     );
     return { card, both };
   };
-  const { card: cardLight, both: illumination } = ofLight(field.covariance);
-  const slant = ofLight(field.slantCovariance).both;
+  const { card: cardLight, both: illumination } = ofLight(open.all);
+  const slant = ofLight(open.slant).both;
   const toneOnly = total.map((row, i) => row.map((v, j) => v - card[i][j] - cardLight[i][j]));
   return { reflectance, Y, step, card, tone: toneOnly, illumination, slant };
 };
@@ -113,7 +134,18 @@ export const reflectances = (
   const used = candidates.flatMap((c, i) =>
     raw[i] / total > 1e-3 ? [{ ...c, weight: raw[i] / total }] : [],
   );
-  const parts = used.map((c) => ({ weight: c.weight, ...underOne(steps, c, weightsY) }));
+  const places = steps.map(placeOf);
+  // Light fields of one photo share what they leave open, whatever the flare.
+  const known = new Map<Field['covariance'], { readonly all: OpenLight; readonly slant: OpenLight }>();
+  const openUnder = ({ field, cardPlaces }: LitTone) => {
+    const open = known.get(field.covariance) ?? {
+      all: openLight(field.covariance, cardPlaces, places),
+      slant: openLight(field.slantCovariance, cardPlaces, places),
+    };
+    known.set(field.covariance, open);
+    return open;
+  };
+  const parts = used.map((c) => ({ weight: c.weight, ...underOne(steps, c, openUnder(c), weightsY) }));
   const sumWeight = parts.reduce((s, p) => s + p.weight, 0);
   const averaged = (pick: (p: (typeof parts)[number]) => number) =>
     parts.reduce((s, p) => s + p.weight * pick(p), 0) / sumWeight;

@@ -4,14 +4,15 @@ import type { Tiled } from '../tiles/tile.ts';
 import { baseCloth, cardEndSources, clothSource } from './clothField.ts';
 import {
   type Field,
-  fitField,
+  type FieldSurface,
   type LightSource,
   type Place,
-  type PreparedSurface,
-  prepareSurface,
+  type PreparedField,
+  prepareField,
 } from './field.ts';
 import type { Illumination } from './levelled.ts';
 import { type Neighbourhood, neighbourhood } from './neighbourhood.ts';
+import { prepareSurface } from './preparedSurface.ts';
 import { logOfRgb, type ToSceneLogs } from './sceneLogs.ts';
 import {
   type LackingSurface,
@@ -44,8 +45,9 @@ export const lightSources = (tiled: Tiled, seed: number): LightSources => ({
 /** The sources, the surround's outliers dropped and its own noise judged. */
 export interface SettledLight extends LightSources {
   readonly settled: SettledSurface | null;
-  /** All that is used, with what its places and noise decide. */
-  readonly used: readonly (LightSource & { readonly prepared: PreparedSurface })[];
+  readonly used: readonly LightSource[];
+  /** What the places and noise of all that is used decide of the light. */
+  readonly field: PreparedField;
 }
 
 /** Tiles within each mark: dye and cloth vary over a step as light does, so a tile's spread counts threefold. */
@@ -61,13 +63,14 @@ const withinSources = (tiled: Tiled, toScene: ToSceneLogs): LightSource[] =>
  * All that tells of the light over the table: the surround, base cloth along the strip, cards at both ends; the change
  * within each mark where there is no surround.
  *
- * @param judge false for a first look.
+ * @param judge false for a first look. @param anchor place to which light is relative.
  */
 export const settleLight = (
   tiled: Tiled,
   sources: LightSources,
   toScene: ToSceneLogs,
   judge: boolean,
+  anchor: Place,
 ): SettledLight => {
   const { surface, cloth, around } = sources;
   const settled = 'cells' in surface ? settleSurface(tiled, surface, toScene, judge, around) : null;
@@ -76,31 +79,21 @@ export const settleLight = (
     ...(cloth ? [clothSource(cloth)] : []),
     ...cardEndSources(tiled),
   ];
-  return {
-    ...sources,
-    settled,
-    used: used.map(({ cells, noise }) => ({
-      cells,
+  const { widthPx, heightPx } = tiled;
+  const surfaces = used.map(
+    ({ cells, noise }): FieldSurface => ({
+      places: cells,
       noise,
-      prepared: prepareSurface(tiled.widthPx, tiled.heightPx, cells, noise, around),
-    })),
-  };
+      prepared: prepareSurface(widthPx, heightPx, cells, noise, around),
+    }),
+  );
+  const field = prepareField(widthPx, heightPx, surfaces, anchor, around, settled?.noise.strays);
+  return { ...sources, settled, used, field };
 };
 
 /** The light over the table by these sources, the camera's tone taken out of what they recorded. */
-export const lightField = (tiled: Tiled, light: SettledLight, toScene: ToSceneLogs, anchor: Place): Field =>
-  fitField(
-    tiled.widthPx,
-    tiled.heightPx,
-    light.used.map(({ cells, noise, prepared }) => ({
-      samples: cells.map(({ x, y, rgb }) => ({ x, y, logs: toScene(logOfRgb(rgb)) })),
-      noise,
-      prepared,
-    })),
-    anchor,
-    light.around,
-    light.settled?.noise.strays,
-  );
+export const lightField = ({ used, field }: SettledLight, toScene: ToSceneLogs): Field =>
+  field.fit(used.map(({ cells }) => cells.map(({ rgb }) => toScene(logOfRgb(rgb)))));
 
 const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
 

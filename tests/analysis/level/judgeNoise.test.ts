@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { judgeNoise, type SurfaceNoise } from '../../../analysis/level/field.ts';
+import { judgeNoise } from '../../../analysis/level/judgeNoise.ts';
+import type { SurfaceNoise } from '../../../analysis/level/surfaceNoise.ts';
 import { HEIGHT_PX, type LogLight, scattered, type Texture, WIDTH_PX } from './scatter.ts';
 
 const light: LogLight = (u, v) => 0.15 * u - 0.1 * v + 0.05 * u * u;
