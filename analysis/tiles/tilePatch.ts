@@ -131,14 +131,15 @@ export const tilePatch = (photo: Photo, quad: Quad, what: Marked): TiledPatch =>
     const first = Math.max(0, Math.floor(reach.least) - 1);
     const last = Math.min(widthPx - 1, Math.ceil(reach.most));
     const shift = Math.floor(((y * GOLDEN) % 1) * step);
+    const uOfRow = h1 * (y + 0.5) + h2;
+    const vOfRow = h4 * (y + 0.5) + h5;
+    const wOfRow = h7 * (y + 0.5) + h8;
     for (let x = first + ((shift + step - (first % step)) % step); x <= last; x += step) {
-      const w = h6 * (x + 0.5) + h7 * (y + 0.5) + h8;
-      const u = (h0 * (x + 0.5) + h1 * (y + 0.5) + h2) / w;
-      const v = (h3 * (x + 0.5) + h4 * (y + 0.5) + h5) / w;
-      const column = Math.floor((u - EDGE_SHARE) * toColumn);
-      const row = Math.floor((v - EDGE_SHARE) * toRow);
-      if (column < 0 || row < 0 || column >= columns || row >= rows) continue;
-      const tile = row * columns + column;
+      const w = 1 / (h6 * (x + 0.5) + wOfRow);
+      const acrossTiles = ((h0 * (x + 0.5) + uOfRow) * w - EDGE_SHARE) * toColumn;
+      const downTiles = ((h3 * (x + 0.5) + vOfRow) * w - EDGE_SHARE) * toRow;
+      if (!(acrossTiles >= 0 && downTiles >= 0 && acrossTiles < columns && downTiles < rows)) continue;
+      const tile = (downTiles | 0) * columns + (acrossTiles | 0);
       const pixel = y * widthPx + x;
       const r = codes[3 * pixel];
       const g = codes[3 * pixel + 1];
