@@ -43,7 +43,7 @@ export interface StepSplit {
 /** Costs of cutting one profile; build once, split many times. */
 export interface Cutting {
   readonly length: number;
-  /** Cost of samples i..j-1 as one piece: at [i * (length + 1) + j]. */
+  /** Cost of samples i..j-1 as one piece: at [j * (length + 1) + i], since pieces are tried by their ends. */
   readonly piece: Float64Array;
   readonly profile: Profile;
 }
@@ -79,7 +79,7 @@ export function cutting(profile: Profile): Cutting {
           const slope = vxx > 0 ? Math.min(limit, Math.max(-limit, vxy / vxx)) : 0;
           rest += slope * slope * vxx - 2 * slope * vxy;
         }
-        piece[i * (length + 1) + j + 1] += Math.max(0, rest) * scale;
+        piece[(j + 1) * (length + 1) + i] += Math.max(0, rest) * scale;
       }
     }
   });
@@ -124,10 +124,10 @@ export function splitSteps(
       const origin = new Int32Array(stride).fill(-1);
       for (let j = least; j <= length; j++) {
         const border = k < prior.count - 1 ? wrong[j] : 0;
+        const row = j * stride;
         for (let w = least, i = j - least; w <= most && i >= 0; w++, i--) {
           if (cost[i] >= dearest) continue;
-          const total =
-            cost[i] + piece[i * stride + j] + widthCost[w] + (strange[j] - strange[i]) / w + border;
+          const total = cost[i] + piece[row + i] + widthCost[w] + (strange[j] - strange[i]) / w + border;
           if (total < next[j]) {
             next[j] = total;
             origin[j] = i;
@@ -163,7 +163,7 @@ export function freeCuts({ length, piece }: Cutting, perPiece: number): Float64A
   cost[0] = 0;
   for (let j = 1; j <= length; j++) {
     for (let i = 0; i < j; i++) {
-      const total = cost[i] + piece[i * (length + 1) + j] + perPiece;
+      const total = cost[i] + piece[j * (length + 1) + i] + perPiece;
       if (total < cost[j]) cost[j] = total;
     }
   }
@@ -176,7 +176,7 @@ export function freeCutsFromEnd({ length, piece }: Cutting, perPiece: number): F
   cost[length] = 0;
   for (let i = length - 1; i >= 0; i--) {
     for (let j = i + 1; j <= length; j++) {
-      const total = cost[j] + piece[i * (length + 1) + j] + perPiece;
+      const total = cost[j] + piece[j * (length + 1) + i] + perPiece;
       if (total < cost[i]) cost[i] = total;
     }
   }

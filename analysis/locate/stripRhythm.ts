@@ -152,7 +152,7 @@ function withMargin(cut: Cutting, outside: Float64Array, marginCost: number, way
     for (let other = at - way; other >= 0 && other <= length; other -= way) {
       const [i, j] = way === 1 ? [other, at] : [at, other];
       if (cloth[j] - cloth[i] < 0.7 * (j - i)) continue;
-      best = Math.min(best, outside[other] + piece[i * (length + 1) + j] + marginCost);
+      best = Math.min(best, outside[other] + piece[j * (length + 1) + i] + marginCost);
     }
     return best;
   });
@@ -246,7 +246,7 @@ function laid(
         if (i < 0 || i >= at) continue;
         const total =
           costs[(k - 1) * wide + d] +
-          piece[i * line + at] +
+          piece[at * line + i] +
           (prior.strangeCost * (strange[at] - strange[i])) / (at - i);
         if (total < best) {
           best = total;
