@@ -103,7 +103,10 @@ const weightedMedian = (votes: readonly Vote[]): number => {
 
 type Tone = readonly [number, number, number];
 
-const distance = (a: Tone, b: Tone): number => Math.hypot(...SHARES.map((share, p) => share * (a[p] - b[p])));
+const distance = (a: Tone, b: Tone): number =>
+  Math.sqrt(
+    (SHARES[0] * (a[0] - b[0])) ** 2 + (SHARES[1] * (a[1] - b[1])) ** 2 + (SHARES[2] * (a[2] - b[2])) ** 2,
+  );
 
 const palenessOf = ([light, red, blue]: Tone): number =>
   paleness(light, red, blue, { redGreen: 0, blueGreen: 0 });
@@ -114,19 +117,23 @@ const medianTone = (tones: readonly Tone[]): Tone => [
   medianOf(tones.map((tone) => tone[2])),
 ];
 
+const BESIDE = [-0.008, -0.004, 0, 0.004, 0.008];
+
 /** Tones from side to side, each the mean of a few places along. */
 const lineAcross = (field: ToneAxes, square: Homography, t: number): Tone[] | null => {
   const line: Tone[] = [];
   for (let k = 0; k < PLACES; k++) {
-    const sum = [0, 0, 0];
-    for (const dt of [-0.008, -0.004, 0, 0.004, 0.008]) {
-      const at = pixelAt(field, project(square, t + dt, (k + 0.5) / PLACES));
+    let light = 0;
+    let red = 0;
+    let blue = 0;
+    for (let i = 0; i < BESIDE.length; i++) {
+      const at = pixelAt(field, project(square, t + BESIDE[i], (k + 0.5) / PLACES));
       if (at < 0) return null;
-      sum[0] += field.light[at] / 5;
-      sum[1] += field.redGreen[at] / 5;
-      sum[2] += field.blueGreen[at] / 5;
+      light += field.light[at];
+      red += field.redGreen[at];
+      blue += field.blueGreen[at];
     }
-    line.push([sum[0], sum[1], sum[2]]);
+    line.push([light / BESIDE.length, red / BESIDE.length, blue / BESIDE.length]);
   }
   return line;
 };

@@ -181,17 +181,27 @@ const toneAcross = (
   t: number,
   lanes: readonly number[],
 ): readonly [number, number, number, spread: number] | null => {
-  const at = lanes.map((v) => pixelAt(field, project(square, t, v))).filter((pixel) => pixel >= 0);
-  if (at.length < lanes.length) return null;
-  const planes = [field.light, field.redGreen, field.blueGreen].map((plane) =>
-    at.map((pixel) => plane[pixel]).sort((x, y) => x - y),
-  );
-  const [light, red, blue] = planes.map((sorted) => {
-    const cut = sorted.length >> 2;
-    const middle = sorted.slice(cut, sorted.length - cut);
-    return middle.reduce((s, v) => s + v, 0) / middle.length;
-  });
-  return [light, red, blue, planes[0][planes[0].length - 3] - planes[0][2]];
+  const n = lanes.length;
+  const light = new Float64Array(n);
+  const red = new Float64Array(n);
+  const blue = new Float64Array(n);
+  for (let k = 0; k < n; k++) {
+    const at = pixelAt(field, project(square, t, lanes[k]));
+    if (at < 0) return null;
+    light[k] = field.light[at];
+    red[k] = field.redGreen[at];
+    blue[k] = field.blueGreen[at];
+  }
+  light.sort();
+  return [middleMean(light), middleMean(red.sort()), middleMean(blue.sort()), light[n - 3] - light[2]];
+};
+
+/** Mean of the middle half of what is sorted. */
+const middleMean = (sorted: Float64Array): number => {
+  const cut = sorted.length >> 2;
+  let sum = 0;
+  for (let k = cut; k < sorted.length - cut; k++) sum += sorted[k];
+  return sum / (sorted.length - 2 * cut);
 };
 
 /** Width of the bare cloth along the steps' long sides, px: likely there is as much of it at the ends. */
