@@ -90,6 +90,9 @@ const isRead = (both: BothWays<Outcome>): both is BothWays<Reading> =>
 /**
  * What does a reading lose where a large JPEG is measured in fewer pixels? Rendered photos of 12 megapixels, every other
  * one with a phone's noise indoors, read in the reduced picture and in the whole one. Rows of a table.
+ *
+ * The steps' light is that of the marked areas against the card's lightest patch, restated as L*; as read, table light and
+ * the card's tone are found anew in each picture.
  */
 export async function* measureReduced(): AsyncGenerator<string[]> {
   const all: BothWays<Reading>[] = [];
@@ -114,37 +117,28 @@ export async function* measureReduced(): AsyncGenerator<string[]> {
   const u = stepsOf(({ reduced, whole }, i) => reduced.steps[i].uL / whole.steps[i].uL);
   const most = (values: readonly number[]) => Math.max(...values.map(Math.abs));
   const number = (value: number) => value.toFixed(3);
-  yield ['photos without fault, steps', '', `${all.length}, ${change.length}`];
-  yield ['pixels measured', '', `${(all[0].pixels / 1e6).toFixed(2)} MP of 12.00`];
+  yield [
+    '',
+    'photos, steps',
+    `${all.length}, ${change.length}`,
+    `${(all[0].pixels / 1e6).toFixed(2)} of 12 MP`,
+  ];
+  yield ['', '', 'rms', 'largest'];
   // dL* / dlnY = (L* + 16) / 3.
   const own = stepsOf(({ whole, lnLight }, i) => (lnLight[i] * (whole.steps[i].L + 16)) / 3);
+  yield ['steps’ light, as L*', '', number(rms(own)), number(most(own))];
+  yield ['L* as read', '', number(rms(change)), number(most(change))];
+  yield ['… as share of u(L*)', '', number(rms(inU)), number(most(inU))];
+  yield ['a*, b* as read', '', number(rms(colour)), number(most(colour))];
+  const off = (of: 'reduced' | 'whole') => stepsOf((both, i) => both[of].steps[i].L - both.trueL[i]);
+  yield ['L* less the truth', 'reduced', number(rms(off('reduced'))), number(most(off('reduced')))];
+  yield ['', 'whole', number(rms(off('whole'))), number(most(off('whole')))];
+  yield ['u(L*), reduced / whole', '', `${Math.min(...u).toFixed(2)} to`, Math.max(...u).toFixed(2)];
   yield [
-    'light of the steps against the card’s lightest patch, as L*: reduced less whole',
-    'rms',
-    number(rms(own)),
-  ];
-  yield ['', 'largest', number(most(own))];
-  yield [
-    'L* as read, the table light and the card’s tone found anew: reduced less whole',
-    'rms',
-    number(rms(change)),
-  ];
-  yield ['', 'largest', number(most(change))];
-  yield ['the same as a share of u(L*)', 'rms', number(rms(inU))];
-  yield ['', 'largest', number(most(inU))];
-  yield ['a*, b*: distance', 'rms', number(rms(colour))];
-  yield ['u(L*): reduced / whole', 'smallest', number(Math.min(...u))];
-  yield ['', 'largest', number(Math.max(...u))];
-  yield [
-    'L* less the truth, rms',
-    'reduced',
-    number(rms(stepsOf(({ reduced, trueL }, i) => reduced.steps[i].L - trueL[i]))),
-  ];
-  yield ['', 'whole', number(rms(stepsOf(({ whole, trueL }, i) => whole.steps[i].L - trueL[i])))];
-  yield [
-    'warnings alike, of all photos, faulty ones among them',
+    'warnings alike',
     '',
     `${sameFlaws} of ${FAULTLESS.length + FAULTY.length}`,
+    'faulty ones among them',
   ];
   yield* other;
 }
