@@ -12,6 +12,9 @@ import { DESK, PHONE } from './openPage.ts';
 const root = resolve(import.meta.dirname, '../..');
 const built = builtPage({ own: {} });
 
+/** What else was as always when control scraps were exposed. */
+const SETUP = 'bench lamp';
+
 beforeAll(async () => {
   const blue = await keepDemo(built.server, 'hemp-banner-blue', 'calibration', '2026-03-02T10:00:00.000Z');
   await keepDemo(built.server, 'cotton-blueprint', 'calibration', '2026-03-09T10:00:00.000Z');
@@ -19,7 +22,7 @@ beforeAll(async () => {
     await postJson(built.server, '/api/record/controls', {
       againstId: blue,
       scraps: [{ seconds: 180, L: 41.6 + [0, 0.2, -0.1, 0.3, 0.1, 0.4, 0.2, 0.5, 0.4][week], uL: 0.3 }],
-      setup: 'bench lamp',
+      setup: SETUP,
       lampHours: 120 + 20 * week,
       exposedAt: new Date(Date.UTC(2026, 2, 3 + 7 * week)).toISOString(),
     });
@@ -126,7 +129,7 @@ describe('the dimmed clock', () => {
 });
 
 const { photos } = JSON.parse(readFileSync(resolve(root, 'fixtures/demo/manifest.json'), 'utf8'));
-const GIVEN: readonly string[] = [RUN.plan.dye, RUN.plan.cloth, RUN.plan.light].concat(
+const GIVEN: readonly string[] = [RUN.plan.dye, RUN.plan.cloth, RUN.plan.light, SETUP].concat(
   photos.flatMap(({ title, strip: { file } }: { title: string; strip: { file: string } }) => {
     const { dye, cloth, light } = JSON.parse(readFileSync(resolve(root, 'fixtures/demo', file), 'utf8'));
     return [title, dye, cloth, light];
