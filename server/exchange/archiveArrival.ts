@@ -76,19 +76,26 @@ const sweep = async (store: Store): Promise<void> => {
   }
 };
 
-/** Takes the turn; false while another archive is on its way in. */
+/** Takes the turn; false while another archive is on its way in. Of two that ask at the same moment one gets it. */
 const claim = (store: Store, arrival: string): Promise<boolean> =>
   store.write(async (db) => {
     const now = new Date();
-    const other = await db.selectFrom('arrivals').selectAll().where('name', '=', NAME).executeTakeFirst();
-    if (other && lives(other.holder) && now.getTime() - Date.parse(other.at) < SILENT_MS) return false;
     const row = { arrival, holder: holder(), at: now.toISOString() };
-    await db
+    const { numInsertedOrUpdatedRows } = await db
       .insertInto('arrivals')
       .values({ name: NAME, ...row })
-      .onConflict((c) => c.column('name').doUpdateSet(row))
-      .execute();
-    return true;
+      .onConflict((c) => c.column('name').doNothing())
+      .executeTakeFirst();
+    if (Number(numInsertedOrUpdatedRows ?? 0) === 1) return true;
+    const other = await db.selectFrom('arrivals').selectAll().where('name', '=', NAME).executeTakeFirst();
+    if (!other || (lives(other.holder) && now.getTime() - Date.parse(other.at) < SILENT_MS)) return false;
+    const { numUpdatedRows } = await db
+      .updateTable('arrivals')
+      .set(row)
+      .where('arrival', '=', other.arrival)
+      .where('at', '=', other.at)
+      .executeTakeFirst();
+    return Number(numUpdatedRows) === 1;
   });
 
 const takenOver = (): Refusal =>

@@ -76,17 +76,28 @@ const keepOne = (store: Store, n: number) =>
     },
   );
 
+/**
+ * Held to a second by the median, since a test machine may be busy with other things; that readings are kept again and
+ * again before the archive shows is what no lock over its whole length would let pass.
+ */
+const expectKept = (tookMs: readonly number[], seen: readonly number[]): void => {
+  expect(seen.filter((n) => n === 0).length).toBeGreaterThanOrEqual(3);
+  expect(seen.filter((n) => n !== 0 && n !== ALL)).toEqual([]);
+  expect(tookMs.toSorted((a, b) => a - b)[Math.floor(tookMs.length / 2)]).toBeLessThan(1000);
+  expect(Math.max(...tookMs)).toBeLessThan(5000);
+};
+
 /** Brings the archive into one store while readings are kept through another. */
 const meanwhile = async (importing: Store, keeping: Store) => {
   let done = false;
   const tookMs: number[] = [];
-  const seen = new Set<number>();
+  const seen: number[] = [];
   const keeper = (async () => {
     for (let n = 0; !done; n++) {
       const began = performance.now();
       await keepOne(keeping, n);
       tookMs.push(performance.now() - began);
-      seen.add(await inArchive(keeping));
+      seen.push(await inArchive(keeping));
       await pause(10);
     }
   })();
@@ -133,12 +144,10 @@ const failingAtTheRows = (store: Store, error: Error): Store => ({
 });
 
 const facts = (book: (name: string) => Promise<readonly [Store, Store]>) => {
-  it('a reading is kept within a second each time, and the archive shows whole or not at all', async () => {
+  it('readings are kept meanwhile, within a second, and the archive shows whole or not at all', async () => {
     const [importing, keeping] = await book('at once');
     const { tookMs, seen } = await meanwhile(importing, keeping);
-    expect(tookMs.length).toBeGreaterThan(3);
-    expect(Math.max(...tookMs)).toBeLessThan(1000);
-    expect([...seen].filter((n) => n !== 0 && n !== ALL)).toEqual([]);
+    expectKept(tookMs, seen);
     expect(await inArchive(keeping)).toBe(ALL);
     const { lost, ...check } = await checkStore(importing);
     expect(check).toMatchObject({ sound: true, spare: 0 });
@@ -195,6 +204,18 @@ const facts = (book: (name: string) => Promise<readonly [Store, Store]>) => {
     expect(answers.map((answer) => answer.added.readings ?? 0).sort()).toEqual([0, 3]);
   });
 
+  it('is one of eight that ask for the turn at the same moment', async () => {
+    const [store, other] = await book('eight');
+    const begun = await Promise.allSettled(
+      Array.from({ length: 8 }, (_, i) => beginArrival(i % 2 ? store : other, 0)),
+    );
+    const got = begun.flatMap((one) => (one.status === 'fulfilled' ? [one.value] : []));
+    expect(got).toHaveLength(1);
+    await got[0].ready();
+    await got[0].undo();
+    expect(await leftovers(store)).toEqual(NOTHING);
+  });
+
   it('whose program died is swept up by the next: its texts, and its turn', async () => {
     const [store] = await book('died');
     await store.write(async (db) => {
@@ -246,9 +267,8 @@ describe('an archive on its way into a book on SQLite', () => {
 
   it('lets the same program keep within a second as well', async () => {
     const store = await room.book('one program');
-    const { tookMs } = await meanwhile(store, store);
-    expect(tookMs.length).toBeGreaterThan(3);
-    expect(Math.max(...tookMs)).toBeLessThan(1000);
+    const { tookMs, seen } = await meanwhile(store, store);
+    expectKept(tookMs, seen);
   }, 60_000);
 });
 
