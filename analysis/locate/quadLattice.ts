@@ -37,20 +37,30 @@ function neighboursOf(quads: readonly FlatQuad[]): Neighbours {
 export function lattices(quads: readonly FlatQuad[], singleRow: boolean, fewest: number): LatticeMember[][] {
   const neighbours = neighboursOf(quads);
   const found: LatticeMember[][] = [];
-  const held = new Set<string>();
   const numbers = new Map(quads.map((quad, i) => [quad, i]));
-  for (const seed of quads) {
-    for (const turn of singleRow ? ([0, 1] as const) : ([0] as const)) {
-      const place = (m: LatticeMember) => `${numbers.get(m.quad)}:${singleRow ? m.turn % 2 : 0}`;
-      if (held.has(`${numbers.get(seed)}:${turn}`)) continue;
-      const members = growLattice(seed, turn, neighbours, singleRow);
-      if (members.length < fewest) continue;
-      found.push(members);
-      for (const m of members) held.add(place(m));
+  const known = new Set<string>();
+  // In a row the next but one may be taken for the next: then they are looked at as closer together as well.
+  for (const most of singleRow ? [MOST_PITCH, CLOSE_PITCH] : [MOST_PITCH]) {
+    const held = new Set<string>();
+    for (const seed of quads) {
+      for (const turn of singleRow ? ([0, 1] as const) : ([0] as const)) {
+        const place = (m: LatticeMember) => `${numbers.get(m.quad)}:${singleRow ? m.turn % 2 : 0}`;
+        if (held.has(`${numbers.get(seed)}:${turn}`)) continue;
+        const members = growLattice(seed, turn, neighbours, singleRow, most);
+        if (members.length < fewest) continue;
+        for (const m of members) held.add(place(m));
+        const key = members.map((m) => `${numbers.get(m.quad)}:${m.turn}:${m.row}:${m.column}`).join();
+        if (!known.has(key)) found.push(members);
+        known.add(key);
+      }
     }
   }
   return found;
 }
+
+/** How far the next one may be at most, in its own sizes. */
+const MOST_PITCH = 2.1;
+const CLOSE_PITCH = 1.6;
 
 /**
  * Which quads stand side by side in a row or grid like this one? Neighbours have about the same size, lie
@@ -61,6 +71,7 @@ function growLattice(
   turn: 0 | 1,
   neighbours: Neighbours,
   singleRow: boolean,
+  mostPitch: number,
 ): LatticeMember[] {
   const first = placed(seed, turn, 0, 0);
   const members = new Map<string, Placed>([['0,0', first]]);
@@ -98,7 +109,7 @@ function growLattice(
       let best: { quad: FlatQuad; off: number; reach: number } | undefined;
       for (const quad of neighbours.get(from.quad) ?? []) {
         if (used.has(quad)) continue;
-        const reach = reachOf(from, quad, dr, dc);
+        const reach = reachOf(from, quad, dr, dc, mostPitch);
         if (!reach || !similar(from, quad)) continue;
         const held = pitch[axis];
         if (held !== undefined && Math.abs(reach.forward / held - 1) > 0.2) continue;
@@ -154,6 +165,7 @@ function reachOf(
   quad: FlatQuad,
   dr: number,
   dc: number,
+  most: number,
 ): { forward: number; sideways: number } | undefined {
   const dx = quad.centre[0] - from.quad.centre[0];
   const dy = quad.centre[1] - from.quad.centre[1];
@@ -162,7 +174,7 @@ function reachOf(
   const v = (dy * from.along[0] - dx * from.along[1]) / det;
   const forward = dc !== 0 ? u / dc : v / dr;
   const sideways = (dc !== 0 ? v : u) / Math.abs(dc === 0 ? dr : dc);
-  if (forward < 0.85 || forward > 2.1 || Math.abs(sideways) > 0.3) return undefined;
+  if (forward < 0.85 || forward > most || Math.abs(sideways) > 0.3) return undefined;
   return { forward, sideways };
 }
 

@@ -42,12 +42,15 @@ test.each([
   },
 );
 
-test('a grey patch on a mount as grey as itself is placed between white and black', () => {
-  const { places, field } = cardAt(8, 1, 0.18, 6);
-  const card = findCard(field, flatQuads(field), threePatches)!;
-  expect(card.seenShare).toBeCloseTo(2 / 3, 9);
-  expect(overlapShare(card.patches[1].quad, places[1])).toBeGreaterThan(0.75);
-});
+test.each([6, 0])(
+  'a grey patch on a mount as grey as itself is placed between white and black, %i px apart',
+  (gap) => {
+    const { places, field } = cardAt(8, 1, 0.18, gap);
+    const card = findCard(field, flatQuads(field), threePatches)!;
+    expect(card.seenShare).toBeCloseTo(2 / 3, 9);
+    expect(overlapShare(card.patches[1].quad, places[1])).toBeGreaterThan(0.75);
+  },
+);
 
 test('a card of 24 patches in perspective is read the right way round, upside down as well', () => {
   const [layout] = cardLayouts(KNOWN_CARDS['chart-24']);
