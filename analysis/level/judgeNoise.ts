@@ -17,8 +17,8 @@ const GRAIN_DIRECTIONS = 6;
  * charts strays by 6 to 15 % from its lightest to its darkest place (docs/decisions/0005).
  */
 const STRAYS = [0.006, 0.018, 0.05] as const;
-/** Light that strays further is rarer: twice the loss of ln belief per ln light. */
-const RARITY = 20;
+/** Light that strays further is rarer: a loss of 0.5 in ln belief for every hundredth of ln light. */
+const RARITY = 50;
 /** How a surface varies of itself, and how far the light on it strays from a smooth field. */
 export interface JudgedNoise extends SurfaceNoise {
   readonly strays: number;
