@@ -241,7 +241,9 @@ function trialOn(
     place,
     gradient: timeSensitivity(free, (shape) => targetSeconds(shape, target, onCurve)),
     prior,
-    known: information(prior, free.family.sensitivity(free.free, seconds), errorsAt(seconds, noise)),
+    known: Float64Array.from(
+      information(prior, free.family.sensitivity(free.free, seconds), errorsAt(seconds, noise)),
+    ),
     rows: new Map(),
   };
 }
@@ -312,9 +314,13 @@ function expected(
   return sum / trials.length;
 }
 
+const freeNumbers = 4;
+const sums = { sum: new Float64Array(freeNumbers), all: new Float64Array(freeNumbers ** 2) };
+
 /**
  * Information on the free numbers, row by row: what was known before and what steps with single errors and one shared by
- * all add to it (Fisher information; the shared error by Sherman and Morrison).
+ * all add to it (Fisher information; the shared error by Sherman and Morrison). What is returned is written over by the
+ * next call.
  */
 function information(
   before: Float64Array,
@@ -322,17 +328,19 @@ function information(
   { single, shared }: StepErrors,
 ): Float64Array {
   const size = rows[0].length;
-  const sum = new Float64Array(size);
-  const all = new Float64Array(size * size);
+  const { sum, all } = sums;
+  sum.fill(0);
+  all.fill(0);
   let weights = 0;
-  rows.forEach((row, step) => {
+  for (let step = 0; step < rows.length; step++) {
+    const row = rows[step];
     const weight = 1 / single[step];
     weights += weight;
     for (let i = 0; i < size; i++) {
       sum[i] += weight * row[i];
       for (let j = 0; j < size; j++) all[i * size + j] += weight * row[i] * row[j];
     }
-  });
+  }
   const common = shared / (1 + shared * weights);
   for (let i = 0; i < size; i++)
     for (let j = 0; j < size; j++)

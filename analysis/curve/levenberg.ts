@@ -198,6 +198,9 @@ function dampingFor(s: readonly number[], c: readonly number[], radius: number):
   return lambda;
 }
 
+/** Kept from step to step: a typed array costs more to make than a small step to take. */
+let work = new Float64Array(0);
+
 /**
  * The step to the least squares of the linearised problem, by Householder's reflections; null where the columns are not
  * independent. Flat rows: a bootstrap takes thousands of such steps.
@@ -211,7 +214,8 @@ function fullStep(
   const columns = scale.length;
   if (rows < columns) return null;
   const width = columns + 1;
-  const a = new Float64Array(rows * width);
+  if (work.length < rows * width) work = new Float64Array(rows * width);
+  const a = work;
   for (let i = 0; i < rows; i++) {
     const row = J[i];
     for (let j = 0; j < columns; j++) {

@@ -53,7 +53,7 @@ export function subset(
  */
 export function inverseForm(M: Float64Array, g: readonly number[]): number {
   const size = g.length;
-  const solved = new Float64Array(size);
+  const solved = new Array<number>(size).fill(0);
   let form = 0;
   for (let i = 0; i < size; i++) {
     for (let j = 0; j <= i; j++) {
