@@ -18,11 +18,15 @@ const SMOOTH_SD = [0.16, 0.16, 0.09, 0.09, 0.09] as const;
 
 /** Second-order terms by which light may also differ in colour. */
 export const TINT_TERMS = 5;
-/**
- * Slopes and curvatures of the light's colour, ln per half diagonal: warm lamps and cool windows differ far less in colour
- * over a table than light does in strength, and hardly ever towards green.
- */
+/** Slope of the light's colour from warm to cool, ln per half diagonal. */
 const TINT_SD = 0.02;
+/**
+ * How far may the light's colour slope and curve? Warm lamps and cool windows differ far less in colour over a table than
+ * light does in strength, and hardly ever towards green.
+ *
+ * @param tint 0 from warm to cool, 1 towards green. @param term 0 and 1 the slopes, 2 to 4 the curvatures.
+ * @returns standard deviation, ln per half diagonal.
+ */
 export const tintSd = (tint: number, term: number): number =>
   TINT_SD * (tint === 0 ? 1 : 1 / 3) * (term < 2 ? 1 : 0.5);
 
