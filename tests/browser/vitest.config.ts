@@ -9,6 +9,7 @@ export default defineConfig({
     globalSetup: ['tests/browser/build.ts', 'tests/browser/sharedServer.ts'],
     testTimeout: 60_000,
     hookTimeout: 60_000,
-    fileParallelism: false,
+    // Two at once fill the waits of one another; files that count what lies in a book have a server of their own.
+    maxWorkers: 2,
   },
 });
