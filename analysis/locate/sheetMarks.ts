@@ -72,7 +72,7 @@ export const findOnSheet = async (photo: Photo, strip: Strip): Promise<SheetOutc
       'The measuring sheet was found, but no card like the one described lies in its upper frame. Lay the card there and take the photo again, or mark its patches by hand.',
     );
   const clothView = viewOf(photo, toPhoto, CLOTH_VIEW, CLOTH_PX_PER_MM);
-  const cloth = clothOn(againstPaper(clothView, luminance, paper), strip.steps.length);
+  const cloth = clothOn(againstPaper(clothView, luminance, paper), strip.steps);
   if (!cloth)
     return notFound(
       'strip',
@@ -110,14 +110,14 @@ export const findOnSheet = async (photo: Photo, strip: Strip): Promise<SheetOutc
 };
 
 /** One cloth, or a scrap for each step. */
-const clothOn = (field: ToneAxes, count: number): SheetSteps | null => {
+const clothOn = (field: ToneAxes, { length: count, 0: first }: Strip['steps']): SheetSteps | null => {
   const far = strangeness(field);
   const leastPx = LEAST_CLOTH * CLOTH_PX_PER_MM ** 2;
   const pieces = piecesOn(field, far, leastPx);
   const scraps = scrapsAmong(field, far, leastPx, count, pieces);
   if (scraps) return orderScraps(field, far, scraps, 0);
   const [largest] = pieces;
-  return largest?.quad ? cutCloth(field, largest.quad, count) : null;
+  return largest?.quad ? cutCloth(field, largest.quad, count, first.seconds === 0) : null;
 };
 
 /** Bare paper of the sheet in the photo: what the light of the table may be told by. */

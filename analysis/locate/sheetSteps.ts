@@ -1,4 +1,11 @@
-import { cutting, type Profile, type StepPrior, type StepSplit, splitSteps } from './changePoints.ts';
+import {
+  type Cutting,
+  cutting,
+  type Profile,
+  type StepPrior,
+  type StepSplit,
+  splitSteps,
+} from './changePoints.ts';
 import type { Doubt } from './confidence.ts';
 import { flatness } from './flatness.ts';
 import { type Homography, patchOf, project, unitSquareTo } from './homography.ts';
@@ -26,9 +33,17 @@ const RIM_STRANGE = 0.8;
 /** Dye is uneven over about this length. */
 const CORRELATED_PX = 20;
 
-/** Cuts one cloth into its steps. `cloth`: its outline, as it stands out from the paper. */
-export const cutCloth = (field: ToneAxes, cloth: Quad, count: number): SheetSteps | null => {
-  const along = alongSteps(field, cloth);
+/**
+ * Cuts one cloth into its steps. `cloth`: its outline, as it stands out from the paper; `hasBase`: the first step had no
+ * exposure.
+ */
+export const cutCloth = (
+  field: ToneAxes,
+  cloth: Quad,
+  count: number,
+  hasBase: boolean,
+): SheetSteps | null => {
+  const along = alongSteps(field, cloth, count);
   const quad = dyedPart(field, along);
   const square = unitSquareTo(quad);
   if (!square) return null;
@@ -44,12 +59,12 @@ export const cutCloth = (field: ToneAxes, cloth: Quad, count: number): SheetStep
     reversalCost: 4,
     strangeCost: 6,
   };
-  const ends = bareEnds(profile);
-  const down = splitSteps(cut, prior, 1, ends);
-  const up = splitSteps(cut, prior, -1, ends, down && down.cost + MOST_GAP.direction);
-  const best = !up || (down && down.cost <= up.cost) ? down : up;
-  if (!best) return null;
-  const darker: 1 | -1 = best === down ? 1 : -1;
+  const bare = hasBase ? LEAST_BASE * common : 0;
+  const both =
+    splitBothWays(cut, prior, bareEnds(profile, bare)) ?? splitBothWays(cut, prior, bareEnds(profile, 0));
+  if (!both) return null;
+  const { down, up, best, darker } = both;
+  const ends = both.ends(darker);
   const other = darker === 1 ? up : down;
   const quads = Array.from({ length: count }, (_, k) =>
     patchOf(square, best.borders[k] / SAMPLES, best.borders[k + 1] / SAMPLES, 0, 1),
@@ -125,20 +140,43 @@ export const cutCloth = (field: ToneAxes, cloth: Quad, count: number): SheetStep
   };
 };
 
+interface Ends {
+  readonly first: (border: number) => boolean;
+  readonly last: (border: number) => boolean;
+}
+
+/** The best splits with steps that get darker along the cloth, and lighter. */
+const splitBothWays = (cut: Cutting, prior: StepPrior, ends: (darker: 1 | -1) => Ends) => {
+  const down = splitSteps(cut, prior, 1, ends(1));
+  const up = splitSteps(cut, prior, -1, ends(-1), down && down.cost + MOST_GAP.direction);
+  const best = !up || (down && down.cost <= up.cost) ? down : up;
+  const darker: 1 | -1 = best === down ? 1 : -1;
+  return best && { down, up, best, darker, ends };
+};
+
 /** At the cloth's ends its shadow and its frayed edge are no dye. */
 const EDGE_SAMPLES = 12;
+/** Of an unexposed first step at least so much lies before the dye, in widths of a cloth all steps. */
+const LEAST_BASE = 0.35;
 
-/** Beyond the steps lies nothing but bare cloth: where may the first step begin, and where may the last one end? */
-const bareEnds = ({ paleness: pale }: Profile) => {
+/**
+ * Beyond the steps lies nothing but bare cloth: where may the first step begin, and where may the last one end? At the
+ * pale end at least `bare` samples before the dye.
+ */
+const bareEnds = ({ paleness: pale }: Profile, bare: number) => {
   const sorted = [...pale].sort((a, b) => a - b);
   const [dark, light] = [sorted[Math.floor(0.05 * SAMPLES)], sorted[Math.floor(0.95 * SAMPLES)]];
   const bar = light - 0.04 - 0.12 * (light - dark);
   const isDyed = (value: number) => value < bar;
   const from = pale.findIndex((value, i) => i >= EDGE_SAMPLES && isDyed(value));
   const to = pale.findLastIndex((value, i) => i < SAMPLES - EDGE_SAMPLES && isDyed(value));
-  return {
-    first: (border: number) => border <= (from < 0 ? SAMPLES : from) + EDGE_SAMPLES,
-    last: (border: number) => border >= (to < 0 ? 0 : to + 1) - EDGE_SAMPLES,
+  const [dyeFrom, dyeTo] = [from < 0 ? SAMPLES : from, to < 0 ? 0 : to + 1];
+  return (darker: 1 | -1): Ends => {
+    const slack = (isPaleEnd: boolean): number => (isPaleEnd && bare > 0 ? -bare : EDGE_SAMPLES);
+    return {
+      first: (border) => border <= dyeFrom + slack(darker === 1),
+      last: (border) => border >= dyeTo - slack(darker === -1),
+    };
   };
 };
 
@@ -148,12 +186,16 @@ const widthsFrom = (from: number, to: number): number[] => {
   return widths;
 };
 
+/** So many steps side by side are hardly shorter than wide. */
+const MANY = 5;
+
 /** The outline turned so that its first side runs along the steps: the way in which the tone changes most. */
-const alongSteps = (field: ToneAxes, cloth: Quad): Quad => {
+const alongSteps = (field: ToneAxes, cloth: Quad, count: number): Quad => {
   const turned: Quad = [cloth[1], cloth[2], cloth[3], cloth[0]];
   const [a, b] = sideLengths(cloth);
-  if (a > 2.2 * b) return cloth;
-  if (b > 2.2 * a) return turned;
+  const plainly = count >= MANY ? 1.5 : 2.2;
+  if (a > plainly * b) return cloth;
+  if (b > plainly * a) return turned;
   return changeAlong(field, cloth) >= changeAlong(field, turned) ? cloth : turned;
 };
 
