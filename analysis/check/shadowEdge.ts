@@ -25,17 +25,17 @@ const SOFTEN = 0.5;
 /** Light does not fall further in any shadow on a table. */
 const DEEPEST = 1.6;
 
-const fillShape = (
-  light: SmoothLight,
-  angle: number,
-  at: number,
-  softness: number,
-  shape: Float64Array,
-): void => {
-  const { u, v } = light;
+/** Fills `powers` with what the edge's shape takes the exponential of, were the edge in the photo's middle. */
+const fillPowers = ({ u, v }: SmoothLight, angle: number, softness: number, powers: Float64Array): void => {
   const [c, s] = [Math.cos(angle), Math.sin(angle)];
   const steep = -4 / softness;
-  for (let k = 0; k < shape.length; k++) shape[k] = 1 / (1 + Math.exp(steep * (u[k] * c + v[k] * s - at)));
+  for (let k = 0; k < powers.length; k++) powers[k] = Math.exp(steep * (u[k] * c + v[k] * s));
+};
+
+/** Fills `shape` with an edge moved to a place: a logistic step. */
+const fillShape = (powers: Float64Array, at: number, softness: number, shape: Float64Array): void => {
+  const moved = Math.exp((4 * at) / softness);
+  for (let k = 0; k < shape.length; k++) shape[k] = 1 / (1 + powers[k] * moved);
 };
 
 /** How far the shape comes up and down over the marks. */
@@ -56,11 +56,11 @@ const spanOf = (shape: Float64Array, marked: readonly (readonly [number, number]
  */
 export const bestEdge = (light: SmoothLight): LightEdge | null => {
   const { u, v, groups, from } = light;
-  const shape = new Float64Array(u.length);
+  const [shape, powers] = [new Float64Array(u.length), new Float64Array(u.length)];
   const marked = groups.flatMap((g, j) => (g.of === 'surround' ? [] : [[from[j], from[j + 1]] as const]));
   let best: LightEdge | null = null;
   const consider = (angle: number, at: number, softness: number): void => {
-    fillShape(light, angle, at, softness, shape);
+    fillShape(powers, at, softness, shape);
     const { gain, size } = light.explain(shape);
     if (Math.abs(size) > DEEPEST || gain <= (best?.gain ?? 0)) return;
     best = { gain, lnStep: size, lnSpan: Math.abs(size) * spanOf(shape, marked), angle, at, softness };
@@ -74,15 +74,18 @@ export const bestEdge = (light: SmoothLight): LightEdge | null => {
         low = Math.min(low, u[k] * c + v[k] * s);
         high = Math.max(high, u[k] * c + v[k] * s);
       }
+    fillPowers(light, angle, SOFTNESS, powers);
     for (let at = low; at <= high; at += OFFSET_STEP) consider(angle, at, SOFTNESS);
   }
   for (const finer of [1, 0.5, 0.25]) {
     const about = best as LightEdge | null;
     if (about === null) return null;
     for (const turn of [-TURN, 0, TURN])
-      for (const shift of [-SHIFT, 0, SHIFT])
-        for (const soften of [1 - SOFTEN * finer, 1, 1 / (1 - SOFTEN * finer)])
-          consider(about.angle + turn * finer, about.at + shift * finer, about.softness * soften);
+      for (const soften of [1 - SOFTEN * finer, 1, 1 / (1 - SOFTEN * finer)]) {
+        const [angle, softness] = [about.angle + turn * finer, about.softness * soften];
+        fillPowers(light, angle, softness, powers);
+        for (const shift of [-SHIFT, 0, SHIFT]) consider(angle, about.at + shift * finer, softness);
+      }
   }
   return best;
 };
