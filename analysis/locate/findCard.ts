@@ -1,5 +1,5 @@
 import type { Card } from '../level/card.ts';
-import { fitCardGrid } from './cardGrid.ts';
+import { type CardFit, fitCardGrid } from './cardGrid.ts';
 import { cardLayouts } from './cardLayout.ts';
 import type { FlatQuad } from './flatQuads.ts';
 import type { Point, Quad } from './marks.ts';
@@ -28,15 +28,20 @@ const noRival = 100;
 /** Worse than this is not shown as a card at all. */
 const mostMisfit = 12;
 
-/** Where does a card of two patches or more lie? Undefined where nothing like it is there; with a tap, under it. */
+/**
+ * Where does a card of two patches or more lie? Undefined where nothing like it is there; with a tap, under it.
+ * `further`: what else speaks against a placement, added to its misfit.
+ */
 export function findCard(
   field: ToneField,
   quads: readonly FlatQuad[],
   card: Card,
   tap?: Point,
+  further: (fit: CardFit) => number = () => 0,
 ): FoundCard | undefined {
   const fits = cardLayouts(card)
     .flatMap((layout) => fitCardGrid(field, quads, layout))
+    .map((fit) => ({ ...fit, misfit: fit.misfit + further(fit) }))
     .filter((fit) => !tap || containsPoint(convexHull(fit.patches.flatMap((p) => [...p.quad])), tap))
     .sort((a, b) => a.misfit - b.misfit);
   const best = fits[0];

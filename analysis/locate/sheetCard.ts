@@ -1,4 +1,5 @@
 import type { Card } from '../level/card.ts';
+import type { CardFit } from './cardGrid.ts';
 import { cardDoubts, type Doubt } from './confidence.ts';
 import { type FoundCard, findCard } from './findCard.ts';
 import { type FlatQuad, flatQuads } from './flatQuads.ts';
@@ -19,19 +20,43 @@ const LEAST_SIDE_MM = 12;
 export const cardOn = (field: ToneField, card: Card, pxPerMm: number): SheetCard | null => {
   const quads = flatQuads(field);
   if (card.patches.length === 1) return greyOn(quads, card, pxPerMm);
-  const found: FoundCard | undefined = findCard(field, quads, card);
+  const found: FoundCard | undefined = findCard(field, quads, card, undefined, (fit) =>
+    againstPaperMisfit(fit, card),
+  );
   return found ? { patches: found.patches, doubts: cardDoubts(found) } : null;
+};
+
+/** How much darker than paper a patch of this reflectance looks, ln, and how far the camera's curve may take it from there. */
+const beneathPaper = (Y: number): { readonly expected: number; readonly give: number } => {
+  const expected = Math.log((Y + 0.02) / PAPER_Y);
+  return { expected, give: 0.15 + 0.22 * Math.abs(expected) };
+};
+
+/** Darker patches say little: the camera's curve and stray light take them anywhere. */
+const LEAST_Y = 0.15;
+/** A scale of greys laid one patch too far fits as well by itself: how light its patches are beside paper tells. */
+const PAPER_SHARE = 0.4;
+
+const againstPaperMisfit = (fit: CardFit, card: Card): number => {
+  const known = new Map(card.patches.map(({ name, Y }) => [name, Y]));
+  const squares = fit.patches.flatMap(({ name, tone }) => {
+    const Y = known.get(name) ?? 0;
+    if (Y < LEAST_Y) return [];
+    const { expected, give } = beneathPaper(Y);
+    return [Math.min(9, ((tone.light - expected) / give) ** 2)];
+  });
+  return squares.length === 0 ? 0 : (PAPER_SHARE * squares.reduce((a, b) => a + b, 0)) / squares.length;
 };
 
 /** One grey patch: neutral against paper, even, and as much darker than paper as its reflectance says. */
 const greyOn = (quads: readonly FlatQuad[], card: Card, pxPerMm: number): SheetCard | null => {
   const [{ name, Y }] = card.patches;
-  const expected = Math.log((Y + 0.02) / PAPER_Y);
+  const { expected, give } = beneathPaper(Y);
   const rated = quads
     .filter(({ sides }) => Math.min(...sides) >= LEAST_SIDE_MM * pxPerMm)
     .map((patch) => {
       const { light, redGreen, blueGreen, spread } = patch.tone;
-      const off = (light - expected) / (0.15 + 0.22 * Math.abs(expected));
+      const off = (light - expected) / give;
       const misfit =
         off * off +
         (redGreen ** 2 + 0.5 * blueGreen ** 2) / 0.08 ** 2 +
