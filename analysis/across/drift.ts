@@ -170,8 +170,10 @@ function fadingPhrase(fading: Fading | null): Phrase[] {
 
 function fadingText(fading: Fading | null): string {
   if (!fading?.changing) return '';
-  const perHours = `${Math.abs(fading.stopsPer100Hours).toFixed(2)} stop per 100 lamp hours (90 %: ${fading.low.toFixed(2)} to ${fading.high.toFixed(2)})`;
-  return fading.stopsPer100Hours < 0 ? `It loses ${perHours}.` : `It gains ${perHours}.`;
+  const { stopsPer100Hours: rate, low, high } = fading;
+  // The interval leaves out no change, so both its ends lie on the side of the rate: all three without a sign.
+  const [least, most] = [Math.abs(low), Math.abs(high)].sort((a, b) => a - b);
+  return `It ${rate < 0 ? 'loses' : 'gains'} ${Math.abs(rate).toFixed(2)} stop per 100 lamp hours (90 %: ${least.toFixed(2)} to ${most.toFixed(2)}).`;
 }
 
 const RULE_TEXT: Readonly<Record<RunRule, string>> = {

@@ -274,8 +274,10 @@ export const germanPhrasing = (formats: Formats): Phrasing => {
     'drift-jump': ({ newest }) =>
       `Der neueste Rest liegt ${n(Math.abs(newest), 2)} Blenden ${newest < 0 ? 'zu langsam' : 'zu schnell'}, mehr als der Zufall tut. Wiederhole ihn, bevor du eine Zeit änderst.`,
     'drift-provisional': ({ count }) => `Die Grenzen sind vorläufig: ${count} von 20 Resten.`,
-    'drift-fading': ({ rate, low, high }) =>
-      `Es ${rate < 0 ? 'verliert' : 'gewinnt'} ${n(Math.abs(rate), 2)} Blenden je 100 Lampenstunden (90 %: ${signed(low)} bis ${signed(high)}).`,
+    'drift-fading': ({ rate, low, high }) => {
+      const [least, most] = [Math.abs(low), Math.abs(high)].sort((a, b) => a - b);
+      return `Es ${rate < 0 ? 'verliert' : 'gewinnt'} ${n(Math.abs(rate), 2)} Blenden je 100 Lampenstunden (90 %: ${n(least, 2)} bis ${n(most, 2)}).`;
+    },
 
     'bed-band-low': ({ along, number, share }) =>
       `${along === 'row' ? 'Zeile' : 'Spalte'} ${number} bekommt ${percent(share)} weniger Licht: Dort lässt vielleicht eine Röhre nach. Röhren ersetzt man am besten alle zusammen; mach danach eine neue Kurve.`,

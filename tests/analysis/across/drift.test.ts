@@ -46,6 +46,26 @@ describe('readDrift', () => {
     expect(first('moving-average')).toBeLessThan(first('beyond-limits'));
   });
 
+  test('says the loss per 100 lamp hours and its interval with one sign: both as what is lost', () => {
+    const losing = readDrift(scraps(20, (i) => -0.02 * i));
+    if (losing.kind !== 'chart' || losing.fading === null) throw new Error('expected a rate');
+    const [rate, least, most] =
+      /loses (\d\.\d\d) stop per 100 lamp hours \(90 %: (\d\.\d\d) to (\d\.\d\d)\)/
+        .exec(losing.sentence)
+        ?.slice(1)
+        .map(Number) ?? [];
+    // 0.02 stop for each 5 h.
+    expect(losing.fading.low).toBeLessThan(-0.4);
+    expect(losing.fading.high).toBeGreaterThan(-0.42);
+    expect(least).toBeCloseTo(-losing.fading.high, 2);
+    expect(most).toBeCloseTo(-losing.fading.low, 2);
+    expect(least).toBeLessThanOrEqual(rate);
+    expect(most).toBeGreaterThanOrEqual(rate);
+    expect(readDrift(scraps(20, (i) => 0.02 * i)).sentence).toMatch(
+      /gains 0\.\d\d stop per 100 lamp hours \(90 %: 0\./,
+    );
+  });
+
   test('a change of setup starts a new baseline and does not pool', () => {
     const report = readDrift([...scraps(25, () => 0), ...scraps(3, () => 1, 'tubes 2')]);
     expect(report).toMatchObject({ kind: 'gathering', count: 3 });
