@@ -41,6 +41,11 @@ export const draft = {
   fromRun: signal(false),
 };
 
+/** Has anybody chosen a photo or written a word yet? */
+export const hasEntered = (): boolean =>
+  draft.photo.value !== null ||
+  [draft.times, draft.dye, draft.cloth, draft.light].some(({ value }) => value.trim() !== '');
+
 /** Step times in rising order, or what is wrong with them. */
 export type StepTimes =
   | { readonly kind: 'times'; readonly seconds: readonly number[] }

@@ -45,6 +45,7 @@ describe.each([
     const photo = page.getByLabel('Choose a photo', { exact: true });
     await photo.setInputFiles(resolve(root, 'package.json'));
     await page.getByRole('alert').filter({ hasText: 'JPEG' }).waitFor();
+    expect(await page.getByText('Everything you entered is still here.').count()).toBe(1);
     await lookedAt(page, 'a photo that is none');
     await photo.setInputFiles(PHOTO);
     await page.locator('.photo-field .marked-photo img').waitFor();
@@ -106,6 +107,8 @@ describe.each([
     await page.unroute('**/api/demos');
     await page.route('**/api/record/**', refused(503, 'book-unavailable', 'The book is damaged.'));
     await view(page, '#/book', '[role="alert"]');
+    // Nothing was entered, so there is nothing to be calmed about.
+    expect(await page.getByText('Everything you entered is still here.').count()).toBe(0);
     await lookedAt(page, 'no book');
     expect(ownTroubles()).toEqual([]);
   });

@@ -173,7 +173,9 @@ export const FoundMarks = ({ shown }: { shown: Shown }) => {
               )}
             </div>
           )}
-          {tapFailed.value && work.value.kind === 'failed' && <ProblemNote failure={work.value.failure} />}
+          {tapFailed.value && work.value.kind === 'failed' && (
+            <ProblemNote failure={work.value.failure} entered />
+          )}
           {photoChoice}
           <MarkedPhoto preview={preview} marks={found[at]} />
           <div class="editor-row">
@@ -206,7 +208,7 @@ export const FoundMarks = ({ shown }: { shown: Shown }) => {
             before={reading.steps}
             onChange={(marks) => edited.value && move(edited.value, marks)}
           />
-          {work.value.kind === 'failed' && <ProblemNote failure={work.value.failure} />}
+          {work.value.kind === 'failed' && <ProblemNote failure={work.value.failure} entered />}
           {work.value.kind === 'reading' ? (
             <WorkNote />
           ) : (

@@ -78,7 +78,7 @@ export const FurtherPhotos = () => {
           {words.form.opening}
         </p>
       )}
-      {failure && <ProblemNote failure={failure} />}
+      {failure && <ProblemNote failure={failure} entered />}
       {photos.length < MOST_FURTHER && opening === 0 && (
         <label class="pick">
           {words.form.addFurther}

@@ -5,7 +5,16 @@ import { words } from '../words.ts';
 import { Said } from './Remarks.tsx';
 
 /** What went wrong and what to do next, with a way on where there is one. */
-export const ProblemNote = ({ failure, children }: { failure: Failure; children?: ComponentChildren }) => {
+export const ProblemNote = ({
+  failure,
+  entered = false,
+  children,
+}: {
+  failure: Failure;
+  /** Stands it beneath something that was entered, which is still there? */
+  entered?: boolean;
+  children?: ComponentChildren;
+}) => {
   const { what, next } = words.errors[failure.code];
   const ref = useRef<HTMLDivElement>(null);
   useEffect(() => ref.current?.scrollIntoView({ block: 'center' }), [failure]);
@@ -23,7 +32,7 @@ export const ProblemNote = ({ failure, children }: { failure: Failure; children?
             {words.problem.details}: <Said text={failure.detail} phrase={failure.phrase} />
           </p>
         )}
-        <p class="fine">{words.problem.kept}</p>
+        {entered && <p class="fine">{words.problem.kept}</p>}
         {children}
       </div>
     </div>

@@ -293,7 +293,7 @@ export const KeepForm = ({ shown }: { shown: Shown }) => {
             <p class={tried.value && !confirmed.value ? 'field-problem' : 'fine'}>{words.keep.confirmWhy}</p>
           </div>
         )}
-        {failure.value && <ProblemNote failure={failure.value} />}
+        {failure.value && <ProblemNote failure={failure.value} entered />}
         <button type="submit" class="wide" disabled={busy.value}>
           {busy.value ? words.keep.keeping : words.keep.keep}
         </button>

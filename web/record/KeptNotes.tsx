@@ -71,7 +71,7 @@ const NoteList = ({ id }: { id: string }) => {
         <button type="submit" disabled={text.value.trim() === ''}>
           {words.keep.addNote}
         </button>
-        {failure.value && <ProblemNote failure={failure.value} />}
+        {failure.value && <ProblemNote failure={failure.value} entered />}
       </form>
       {put.failure.value && <ProblemNote failure={put.failure.value} />}
       <Tick label={words.book.showAway} value={away} />

@@ -131,7 +131,7 @@ export const PrintForm = ({
       <OutcomeFields draft={outcome} tried={tried.value} />
       <TextField label={words.today.printName} value={name} most={200} />
       <TextField label={words.keep.remark} value={remark} kind="lines" most={10_000} wide />
-      {failure.value && <ProblemNote failure={failure.value} />}
+      {failure.value && <ProblemNote failure={failure.value} entered />}
       <button type="submit" class="wide" disabled={busy.value}>
         {busy.value ? words.keep.keeping : words.today.keepPrint}
       </button>

@@ -52,7 +52,7 @@ const OutcomeForm = ({ made, onDone }: { made: Print; onDone: () => void }) => {
     >
       <OutcomeFields draft={draft} tried={tried.value} />
       <button type="submit">{words.today.sayReached}</button>
-      {failure.value && <ProblemNote failure={failure.value} />}
+      {failure.value && <ProblemNote failure={failure.value} entered />}
     </form>
   );
 };

@@ -203,7 +203,7 @@ export const EvennessView = () => {
           )
         }
       </Answered>
-      {failure.value && <ProblemNote failure={failure.value} />}
+      {failure.value && <ProblemNote failure={failure.value} entered />}
       {drawn && (
         <>
           {drawn.basis !== basisOf(card) && <p class="field-problem">{words.evenness.stale}</p>}

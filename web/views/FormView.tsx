@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals';
 import { useRef } from 'preact/hooks';
-import { describedStrip, draft, keepDraft } from '../draft.ts';
+import { describedStrip, draft, hasEntered, keepDraft } from '../draft.ts';
 import { areProper } from '../handMarks.ts';
 import { CardField } from '../parts/CardField.tsx';
 import { NamesField } from '../parts/NamesField.tsx';
@@ -56,7 +56,7 @@ export const FormView = () => {
         }}
       >
         {now.kind === 'failed' && (
-          <ProblemNote failure={now.failure}>
+          <ProblemNote failure={now.failure} entered={hasEntered()}>
             {draft.also.value.length > 0 && HAND_HELPS.includes(now.failure.code) && (
               <p>{words.form.oneOf(draft.also.value.length + 1)}</p>
             )}

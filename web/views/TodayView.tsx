@@ -274,7 +274,7 @@ const Ask = ({ things }: { things: Things }) => {
         <Answered asked={answer.value} again={look}>
           {(today) => <Answer today={today} onPrinted={printed} />}
         </Answered>
-        {failure.value && <ProblemNote failure={failure.value} />}
+        {failure.value && <ProblemNote failure={failure.value} entered />}
         <section class="prints" aria-labelledby="prints-heading">
           <h2 id="prints-heading">{words.today.prints}</h2>
           <details class="note-print">
