@@ -30,6 +30,25 @@ describe.skipIf(lanAddresses(networkInterfaces()).length === 0)('two photos from
       .setInputFiles({ name: 'turned.jpg', mimeType: 'image/jpeg', buffer: turned });
     await desk.locator('.arrived li').nth(1).waitFor();
     const line = desk.locator('.arrived li').filter({ hasText: 'turned.jpg' });
+    // While the server is gone, each press says so, and the tick goes back to what is so.
+    const gone = desk.getByRole('alert').filter({ hasText: 'Tonestep’s server does not answer.' });
+    await desk.route(/\/api\/(inbox|pairing)\//, (route) => route.abort('connectionrefused'));
+    for (const name of ['Use this photo', 'Add it to this strip', 'End']) {
+      await desk.getByRole('button', { name, exact: true }).last().click();
+      await gone.waitFor();
+      // What succeeds takes the last failure away, so that the next one is seen to come.
+      await desk.getByRole('button', { name: 'Use my phone as the camera' }).click();
+      await gone.waitFor({ state: 'detached' });
+      await desk.getByRole('button', { name: 'Close', exact: true }).click();
+    }
+    const tick = desk.getByRole('checkbox', { name: 'May use the book' });
+    await tick.click();
+    await gone.waitFor();
+    expect(await tick.isChecked()).toBe(false);
+    expect(await desk.locator('.paired').count()).toBe(1);
+    await desk.unroute(/\/api\/(inbox|pairing)\//);
+    const refused = troubles.splice(0);
+    expect(refused.filter((one) => !/ERR_CONNECTION_REFUSED/.test(one))).toEqual([]);
     await line.getByRole('button', { name: 'Add it to this strip' }).click();
     await desk.locator('.further-photo .marked-photo img').waitFor();
     await desk.locator('#times').fill('0, 60, 105, 180, 320, 560, 1000');

@@ -7,12 +7,12 @@ import type {
   PairingOffer,
   PairingState,
 } from '../../server/contracts/pairing.ts';
-import { type Failure, fetchPhoto } from '../api.ts';
+import { fetchPhoto } from '../api.ts';
 import { draft } from '../draft.ts';
 import { addFurther, MOST_FURTHER } from '../furtherPhotos.ts';
 import { formatMoment } from '../numbers.ts';
 import { ProblemNote } from '../parts/ProblemNote.tsx';
-import { failureOf } from '../record/ask.ts';
+import { useActing } from '../record/acting.ts';
 import { choosePhoto, work } from '../session.ts';
 import { words } from '../words.ts';
 import { endPhone, offerPairing, openBookTo } from './phoneApi.ts';
@@ -30,7 +30,7 @@ const take = async (photo: InboxPhoto): Promise<void> => {
 /** On the computer: a square code for the phone, and the photos that phones send, the moment they are there. */
 export const UsePhone = () => {
   const offer = useSignal<PairingOffer | null>(null);
-  const failure = useSignal<Failure | null>(null);
+  const { failure, act } = useActing();
   const phones = useSignal<readonly PairedPhone[]>([]);
   const photos = useSignal<readonly InboxPhoto[]>([]);
   const reachable = (visitor.value?.addresses.length ?? 0) > 0;
@@ -46,7 +46,7 @@ export const UsePhone = () => {
       photos.value = inbox.photos;
       const fresh = before && inbox.photos.find(({ id }) => !before.has(id));
       // What arrives goes straight into the form, unless a photo lies there already.
-      if (fresh && draft.photo.value === null && work.value.kind !== 'reading') take(fresh);
+      if (fresh && draft.photo.value === null && work.value.kind !== 'reading') act(() => take(fresh));
     });
     events.addEventListener('phones', (event) => {
       const state: PairingState = JSON.parse(event.data);
@@ -56,14 +56,10 @@ export const UsePhone = () => {
     return () => events.close();
   }, [reachable]);
 
-  const begin = async (): Promise<void> => {
-    failure.value = null;
-    try {
+  const begin = (): Promise<boolean> =>
+    act(async () => {
       offer.value = await offerPairing();
-    } catch (error) {
-      failure.value = failureOf(error);
-    }
-  };
+    });
 
   const now = offer.value;
   return (
@@ -121,11 +117,15 @@ export const UsePhone = () => {
             <input
               type="checkbox"
               checked={book}
-              onChange={(event) => openBookTo(id, event.currentTarget.checked)}
+              onChange={async ({ currentTarget: tick }) => {
+                const opened = await act(() => openBookTo(id, tick.checked));
+                // The tick says what is so, not what was wished.
+                if (!opened) tick.checked = book;
+              }}
             />
             {words.phone.mayUseBook}
           </label>{' '}
-          <button type="button" class="quiet" onClick={() => endPhone(id)}>
+          <button type="button" class="quiet" onClick={() => act(() => endPhone(id))}>
             {words.phone.end}
           </button>
         </p>
@@ -144,11 +144,11 @@ export const UsePhone = () => {
                 <span>
                   {photo.name} <span class="fine">{formatMoment(Date.parse(photo.receivedAt))}</span>
                 </span>
-                <button type="button" onClick={() => take(photo)}>
+                <button type="button" onClick={() => act(() => take(photo))}>
                   {words.phone.take}
                 </button>
                 {draft.photo.value && draft.also.value.length < MOST_FURTHER && (
-                  <button type="button" onClick={async () => addFurther(await fileOf(photo))}>
+                  <button type="button" onClick={() => act(async () => addFurther(await fileOf(photo)))}>
                     {words.phone.takeFurther}
                   </button>
                 )}
