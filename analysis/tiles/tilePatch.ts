@@ -25,10 +25,13 @@ const GOLDEN = 0.6180339887498949;
 const tilesAlong = (px: number): number =>
   Math.max(1, Math.min(MOST_PER_SIDE, Math.floor(px / FEWEST_TILE_PX)));
 
-/** Are all marked areas large enough for as many tiles as an area is ever cut into? Marks in pixels of the picture. */
-export const holdAllTiles = ({ card, steps, swatch }: Marks): boolean =>
+/** Tiles along a side that tell a foreign one from the others well enough. */
+const ENOUGH_PER_SIDE = 5;
+
+/** Is every marked area cut into enough tiles along both sides? Marks in pixels of the picture. */
+export const holdEnoughTiles = ({ card, steps, swatch }: Marks): boolean =>
   [...card, ...steps, ...(swatch ? [swatch] : [])].every(
-    ({ quad }) => tilesAlong(Math.min(...sideLengths(quad)) * (1 - 2 * EDGE_SHARE)) === MOST_PER_SIDE,
+    ({ quad }) => tilesAlong(Math.min(...sideLengths(quad)) * (1 - 2 * EDGE_SHARE)) >= ENOUGH_PER_SIDE,
   );
 
 /** Corners of what is read, in the area's own unit square. */

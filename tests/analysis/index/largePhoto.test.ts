@@ -97,7 +97,7 @@ describe('a photo of 3600 × 2700 px, measured in 1200 × 900', () => {
     });
   });
 
-  it('is measured whole where a mark is less than 150 px across: 50 in the small picture hold all tiles', async () => {
+  it('is measured whole where a mark is less than 94 px across: 31.25 in the small picture hold five tiles to a side', async () => {
     const picture = await decodeToMeasure(large);
     expect((await markedPicture(large, picture, marks)).photo).toBe(picture);
     const [first, ...others] = marks.steps;
@@ -117,10 +117,10 @@ describe('a photo of 3600 × 2700 px, measured in 1200 × 900', () => {
         ...others,
       ],
     });
-    expect((await markedPicture(large, picture, of(151))).photo).toBe(picture);
-    const whole = await markedPicture(large, picture, of(149));
+    expect((await markedPicture(large, picture, of(95))).photo).toBe(picture);
+    const whole = await markedPicture(large, picture, of(93));
     expect(whole.photo.widthPx).toBe(3600);
-    expect(whole.marks).toEqual(of(149));
+    expect(whole.marks).toEqual(of(93));
   });
 
   it('reads the same from a picture decoded before', async () => {
