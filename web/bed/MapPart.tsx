@@ -124,7 +124,7 @@ const DoseReport = ({ map }: { map: BedMap }) => {
       )}
       <Cells map={map} unit={unit.value} />
       {map.warnings.length > 0 && <Warnings warnings={map.warnings} />}
-      <SavedPicture within={drawing} name="bed" />
+      <SavedPicture drawing={() => drawing.current?.querySelector('svg')} name="bed" />
     </>
   );
 };

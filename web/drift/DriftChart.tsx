@@ -99,7 +99,7 @@ export const DriftChart = ({ drift }: { drift: Drift }) => {
               )}
             </div>
           </div>
-          <SavedPicture within={drawing} name="drift" />
+          <SavedPicture drawing={() => drawing.current?.querySelector('svg')} name="drift" />
         </>
       )}
       {chart && <Findings chart={chart} />}

@@ -104,7 +104,7 @@ const Comparison = ({ strips }: { strips: readonly Compared[] }) => {
         </div>
         <p class="fine">{words.compare.bandsNote}</p>
         <BandChoices count={strips.length} chosen={shownBands} />
-        <SavedPicture within={ref} name="curves" />
+        <SavedPicture drawing={() => ref.current?.querySelector('svg')} name="curves" />
       </section>
       <SameTime strips={strips} bands={bands} />
       <SameDepth strips={strips} />
