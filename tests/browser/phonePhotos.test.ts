@@ -47,8 +47,6 @@ describe.skipIf(lanAddresses(networkInterfaces()).length === 0)('two photos from
     expect(await tick.isChecked()).toBe(false);
     expect(await desk.locator('.paired').count()).toBe(1);
     await desk.unroute(/\/api\/(inbox|pairing)\//);
-    const refused = troubles.splice(0);
-    expect(refused.filter((one) => !/ERR_CONNECTION_REFUSED/.test(one))).toEqual([]);
     await line.getByRole('button', { name: 'Add it to this strip' }).click();
     await desk.locator('.further-photo .marked-photo img').waitFor();
     await desk.locator('#times').fill('0, 60, 105, 180, 320, 560, 1000');
@@ -56,6 +54,7 @@ describe.skipIf(lanAddresses(networkInterfaces()).length === 0)('two photos from
     await desk.locator('.notes').waitFor();
     expect(await desk.locator('.notes').textContent()).toContain('Read from 2 photos');
     expect(await desk.locator('.notes').textContent()).toContain('end for end');
-    expect(troubles).toEqual([]);
+    // Chromium reports what it could not fetch; the page adds nothing to it.
+    expect(troubles.filter((one) => !/ERR_CONNECTION_REFUSED/.test(one))).toEqual([]);
   });
 });
