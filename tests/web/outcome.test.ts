@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { printReached } from '../../server/contracts/recordUse.ts';
 import { fieldMoment, momentIn } from '../../web/record/moments.ts';
-import { clearOutcome, isOutcome, outcomeDraft, outcomeOf } from '../../web/today/outcome.ts';
+import { clearOutcome, isOutcome, outcomeDraft, outcomeOf, whyNoStops } from '../../web/today/outcome.ts';
 import { speak } from '../../web/words.ts';
 
 beforeAll(() => speak('en'));
@@ -50,6 +50,16 @@ describe('how a print came out', () => {
     expect([draft.how.value, draft.L.value, draft.u.value]).toEqual(['measured', '38.24', '']);
     clearOutcome(draft);
     expect(outcomeOf(draft)).toEqual({ reachedL: null, reachedUL: null, judged: null });
+  });
+
+  it('is too pale to say in stops at 4 % depth and too deep at 97 %; no reason is given where stops are', () => {
+    const untold = (reachedDepthPercent: number | null, missedStops: number | null = null) =>
+      whyNoStops({ reachedDepthPercent, missedStops });
+    expect(untold(4)).toBe('pale');
+    expect(untold(97)).toBe('deep');
+    expect(untold(60, 0.1)).toBeNull();
+    // Without a curve in the book the line says already that nothing was promised.
+    expect(untold(null)).toBeNull();
   });
 });
 

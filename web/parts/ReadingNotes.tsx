@@ -1,11 +1,30 @@
+import type { Phrase } from '../../analysis/phrases.ts';
 import type { Reading } from '../../server/contracts/reading.ts';
 import { formatNumber } from '../numbers.ts';
+import { plainReason } from '../sentences/plainReason.ts';
 import { words } from '../words.ts';
 import { Said, Warnings } from './Remarks.tsx';
 
 /** A reason as the analysis words it, made a sentence of its own. */
 const sentence = (reason: string): string =>
   `${reason.charAt(0).toUpperCase()}${reason.slice(1)}${/[.!?]$/.test(reason) ? '' : '.'}`;
+
+/** Why this shape of curve: in plain words, and the comparison's own numbers behind them. */
+const WhyThisCurve = ({ reason, phrase }: { reason: string; phrase?: Phrase | undefined }) => {
+  const full = <Said text={reason} phrase={phrase} />;
+  const plain = plainReason(phrase);
+  return plain === null ? (
+    full
+  ) : (
+    <>
+      {plain}
+      <details>
+        <summary>{words.notes.inNumbers}</summary>
+        {full}
+      </details>
+    </>
+  );
+};
 
 /** Warnings first, then how the light was evened and the camera's tone undone. */
 export const ReadingNotes = ({ reading }: { reading: Reading }) => {
@@ -75,7 +94,7 @@ export const ReadingNotes = ({ reading }: { reading: Reading }) => {
           <div>
             <dt>{words.stage.model[curve.curve.model]}</dt>
             <dd>
-              <Said text={curve.curve.reason} phrase={curve.curve.phrase} />
+              <WhyThisCurve reason={curve.curve.reason} phrase={curve.curve.phrase} />
             </dd>
           </div>
         )}

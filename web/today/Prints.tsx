@@ -12,7 +12,7 @@ import { stopsText } from '../sentences/stopsText.ts';
 import { formatTime } from '../times.ts';
 import { words } from '../words.ts';
 import { OutcomeFields } from './OutcomeFields.tsx';
-import { isOutcome, outcomeDraft, outcomeOf } from './outcome.ts';
+import { isOutcome, outcomeDraft, outcomeOf, whyNoStops } from './outcome.ts';
 
 /** Stops to a hundredth, which is more than a hand at a timer knows. */
 const roundedStops = (stops: number): string => stopsText(Math.round(Math.abs(stops) * 100) / 100);
@@ -22,10 +22,18 @@ const missedText = (stops: number): string =>
     ? words.today.missedNothing
     : words.today.missedBy[stops > 0 ? 'deeper' : 'paler'](roundedStops(stops));
 
-const outcomeText = ({ reachedL, reachedUL, judged, missedStops }: Print): string => {
+const outcomeText = (made: Print): string => {
+  const { reachedL, reachedUL, judged, missedStops } = made;
   if (reachedL === null) return judged === null ? words.today.notJudged : words.today.hows[judged];
   const u = reachedUL === null ? '' : ` ± ${formatNumber(reachedUL, 1)}`;
-  return `L* ${formatNumber(reachedL, 1)}${u}${missedStops === null ? '' : ` · ${missedText(missedStops)}`}`;
+  const untold = whyNoStops(made);
+  return [
+    `L* ${formatNumber(reachedL, 1)}${u}`,
+    missedStops !== null && missedText(missedStops),
+    untold && words.today.untold[untold],
+  ]
+    .filter(Boolean)
+    .join(' · ');
 };
 
 const OutcomeForm = ({ made, onDone }: { made: Print; onDone: () => void }) => {

@@ -60,4 +60,16 @@ export const outcomeOf = ({ how, L, u }: OutcomeDraft): Outcome | OutcomeProblem
   return problems.L || problems.u ? problems : { reachedL, reachedUL, judged: null };
 };
 
+/**
+ * Why no stops are said for a print whose L* was measured and held against a curve: towards the curve's ends many
+ * exposures give nearly the same L*. Null where stops are said, or there is no curve to hold it against.
+ */
+export const whyNoStops = ({
+  reachedDepthPercent,
+  missedStops,
+}: Pick<Print, 'reachedDepthPercent' | 'missedStops'>): 'pale' | 'deep' | null => {
+  if (reachedDepthPercent === null || missedStops !== null) return null;
+  return reachedDepthPercent < 50 ? 'pale' : 'deep';
+};
+
 export const isOutcome = (said: Outcome | OutcomeProblems): said is Outcome => 'judged' in said;

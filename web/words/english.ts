@@ -192,6 +192,11 @@ export const english = {
       `They agree within ${measured} L* (standard deviation); ${expected} L* was to be expected.`,
     turned: 'One lies end for end against another: a slant of the light cancels.',
     curve: 'Curve',
+    bothFit: 'Another shape fits the steps as well: the difference between the two is part of the interval.',
+    fitsBetter: 'It fits the steps better than the other shape that was tried.',
+    scatters: (L: string) =>
+      `The steps scatter by ${L} L* more than their stated uncertainty, which widens the interval.`,
+    inNumbers: 'The comparison in numbers',
     method: (version: string) => `Method ${version}`,
   },
 
@@ -681,6 +686,10 @@ export const english = {
     missedBy: {
       paler: (stops: string) => `as after ${stops} less light than promised`,
       deeper: (stops: string) => `as after ${stops} more light than promised`,
+    },
+    untold: {
+      pale: 'too pale to say by how many stops: the curve is nearly flat there',
+      deep: 'too deep to say by how many stops: the curve is nearly flat there',
     },
     bias: (missed: string, low: string, high: string, biased: boolean) =>
       `Measured prints come out, on average, ${missed} (${low} to ${high} stops, 90 %). ${biased ? 'That is more than chance: make a new strip, or a control scrap.' : 'Chance explains that.'}`,

@@ -25,7 +25,7 @@ export const german: Words = {
     demo: 'Beispiel',
     demoNote: 'Ein Beispielstreifen zum Umsehen.',
     readOwn: 'Eigenen Streifen lesen',
-    toKeep: 'Ins Buch eintragen',
+    toKeep: 'Weiter zum Eintragen',
     toDark: 'Dunkel',
     toLight: 'Hell',
     themeLabel: 'Seite umstellen auf',
@@ -191,6 +191,11 @@ export const german: Words = {
       `Sie stimmen auf ${measured} L* überein (Standardabweichung); zu erwarten waren ${expected} L*.`,
     turned: 'Eines liegt gegen ein anderes um 180° gedreht: Ein Gefälle des Lichts hebt sich auf.',
     curve: 'Kurve',
+    bothFit: 'Eine andere Form passt ebenso zu den Stufen: Der Unterschied der beiden gehört zum Bereich.',
+    fitsBetter: 'Sie passt besser zu den Stufen als die andere Form, die versucht wurde.',
+    scatters: (L) =>
+      `Die Stufen streuen um ${L} L* mehr als ihre angegebene Unsicherheit, was den Bereich weitet.`,
+    inNumbers: 'Der Vergleich in Zahlen',
     method: (version) => `Verfahren ${version}`,
   },
 
@@ -573,7 +578,7 @@ export const german: Words = {
     remark: 'Bemerkung',
     confirm: 'Ich habe die Markierungen im Foto angesehen: Sie stimmen.',
     confirmWhy: 'Sie wurden nicht sicher gefunden. Eine falsche Eichung verdürbe spätere Zeiten.',
-    keep: 'Ins Buch eintragen',
+    keep: 'Eintragen',
     keeping: 'Wird eingetragen …',
     missing: 'Nenne Farbstoff, Tuch und Licht: Nur für sie gilt eine Zeit.',
     hoursWrong: 'Der Stundenzähler ist eine Zahl von Stunden, 0 oder mehr.',
@@ -656,6 +661,10 @@ export const german: Words = {
     missedBy: {
       paler: (stops) => `wie nach ${stops} weniger Licht als versprochen`,
       deeper: (stops) => `wie nach ${stops} mehr Licht als versprochen`,
+    },
+    untold: {
+      pale: 'zu hell, um es in Blenden zu sagen: Die Kurve ist dort fast flach',
+      deep: 'zu tief, um es in Blenden zu sagen: Die Kurve ist dort fast flach',
     },
     bias: (missed, low, high, biased) =>
       `Gemessene Drucke kommen im Mittel heraus ${missed} (${low} bis ${high} Blenden, 90 %). ${biased ? 'Das ist mehr als Zufall: Mach einen neuen Streifen oder einen Kontrollrest.' : 'Das erklärt der Zufall.'}`,
