@@ -2,7 +2,7 @@ import { decodePhoto, decodeToMeasure } from '../analysis/photo/decode.ts';
 import type { Photo } from '../analysis/photo/photo.ts';
 import { type BoundedMemory, createBoundedMemory } from './boundedMemory.ts';
 
-/** Room for one photo of 48 megapixels, or four of 12, in each thread; they go a minute after the last that was asked. */
+/** Room for one photo of 48 megapixels whole, or dozens as they are measured, in each thread; they go a minute after the last that was asked. */
 const decoded: BoundedMemory<Photo> = createBoundedMemory({ mostBytes: 160_000_000, forMs: 60_000 });
 
 const bytesOf = ({ codes, clippedInFile }: Photo): number =>
