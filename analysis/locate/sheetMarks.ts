@@ -30,7 +30,7 @@ const CLOTH_VIEW: Area = { x: 18, y: 62.8, width: 220, height: 85.4 };
 const CARD_VIEW: Area = { x: 18, y: -9, width: 220, height: 69 };
 const CLOTH_PX_PER_MM = 2;
 const CARD_PX_PER_MM = 2;
-const PAPER_PX_PER_MM = 0.35;
+const PAPER_PX_PER_MM = 0.5;
 /** Smaller things on the paper are no cloth, mm². */
 const LEAST_CLOTH = 70;
 

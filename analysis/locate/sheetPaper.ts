@@ -17,9 +17,9 @@ const inside = ({ x, y, width, height }: Area, px: number, py: number, inset: nu
 /** Terms of a cubic in both directions: slanted light, a near lamp, and one soft shadow. */
 const TERMS = 10;
 /** Weight of paper that must be seen, in pixels of the view. */
-const LEAST_PAPER = 30;
+const LEAST_PAPER = 60;
 /** Fewest pixels beside the places that must be in the photo. */
-const LEAST_BESIDE = 50;
+const LEAST_BESIDE = 100;
 const ROUNDS = [0.3, 0.15, 0.08, 0.05, 0.05];
 
 /** Pixels of the view that may be paper, as a row of terms and a tone each. */
