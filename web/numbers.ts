@@ -36,6 +36,10 @@ export const formatMoment = (at: number): string =>
 export const formatDay = (at: number): string =>
   new Intl.DateTimeFormat(localeTag(), { dateStyle: 'medium' }).format(at);
 
+/** A time of day, to the minute. */
+export const formatHour = (at: number): string =>
+  new Intl.DateTimeFormat(localeTag(), { timeStyle: 'short' }).format(at);
+
 /** A number that a person typed, with a decimal point or comma; null where it is none. */
 export const parseNumber = (text: string): number | null => {
   const plain = text.trim().replace(',', '.').replace('−', '-');

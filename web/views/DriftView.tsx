@@ -6,7 +6,7 @@ import type { Control } from '../../server/contracts/recordUse.ts';
 import { goTo } from '../address.ts';
 import { DriftChart } from '../drift/DriftChart.tsx';
 import { numbersOf, recordsOf, type Series, seriesOf } from '../drift/series.ts';
-import { formatDay, formatMoment, formatNumber } from '../numbers.ts';
+import { formatDay, formatHour, formatMoment, formatNumber } from '../numbers.ts';
 import { Choice } from '../parts/Choice.tsx';
 import { ProblemNote } from '../parts/ProblemNote.tsx';
 import { ScrollPlace } from '../parts/ScrollPlace.tsx';
@@ -66,7 +66,7 @@ const Scraps = ({
     <section aria-labelledby="scraps-heading">
       <h2 id="scraps-heading">{words.drift.scraps}</h2>
       <ScrollPlace labelledBy="scraps-heading">
-        <table class="plan-table">
+        <table class="plan-table scraps">
           <thead>
             <tr>
               <th scope="col">{words.drift.number}</th>
@@ -82,6 +82,7 @@ const Scraps = ({
               const { id, exposedAt, shiftStops, setup, lampHours, putAwayAt } = control;
               const date = formatMoment(Date.parse(exposedAt));
               const facts = [
+                formatHour(Date.parse(exposedAt)),
                 lampHours !== null && words.drift.hours(formatNumber(lampHours, 0)),
                 putAwayAt !== null && words.book.isAway,
                 putAwayAt === null &&
@@ -93,11 +94,11 @@ const Scraps = ({
                 <tr key={id}>
                   <th scope="row">{numbers[i] === null ? '–' : formatNumber(numbers[i] ?? 0, 0)}</th>
                   <td>
-                    {date}
+                    {formatDay(Date.parse(exposedAt))}
                     <span class="fine scrap-facts">
-                      {setup !== '' && <span class="pair-name">{setup}</span>}
-                      {setup !== '' && facts.length > 0 && ' · '}
                       {facts.join(' · ')}
+                      {setup !== '' && ' · '}
+                      {setup !== '' && <span class="pair-name">{setup}</span>}
                     </span>
                   </td>
                   <td>
