@@ -10,8 +10,13 @@ const pageFiles = (): Plugin => ({
     if (dir === undefined) return;
     const worker = join(dir, 'sw.js');
     const assets = readdirSync(join(dir, 'assets')).map((name) => `assets/${name}`);
-    const files = ['./', 'mark.svg', ...assets.sort()];
-    const version = createHash('sha256').update(files.join('\n')).digest('hex').slice(0, 16);
+    const files = ['./', 'mark.svg', 'early.js', ...assets.sort()];
+    // Names in assets carry a fingerprint; of what has none, the content counts.
+    const version = createHash('sha256')
+      .update(files.join('\n'))
+      .update(readFileSync(join(dir, 'early.js')))
+      .digest('hex')
+      .slice(0, 16);
     writeFileSync(
       worker,
       readFileSync(worker, 'utf8')

@@ -137,6 +137,19 @@ describe('the clock without a network', () => {
     expect(await theme()).toBe('light');
     expect(built.last.troubles).toEqual([]);
   });
+
+  it('is dark where it was dimmed before the page’s own script has run', async () => {
+    const { page } = await built.open('about:blank', PHONE);
+    await page.addInitScript(() => localStorage.setItem('tonestep.dim', 'on'));
+    await page.route('**/assets/*.js', (route) => route.abort());
+    await page.goto(`${built.server.address}/#/run`);
+    expect(
+      await page.evaluate(() => [
+        document.querySelector('#app')?.childElementCount,
+        getComputedStyle(document.documentElement).backgroundColor,
+      ]),
+    ).toEqual([0, 'rgb(0, 0, 0)']);
+  });
 });
 
 describe('the clock', () => {
