@@ -22,10 +22,15 @@ describe.skipIf(lanAddresses(networkInterfaces()).length === 0)('the book on a p
     expect(await phone.getByText('choose that it may use the book').count()).toBeGreaterThan(0);
     expect(await violations(phone)).toEqual([]);
 
+    const way = phone.getByRole('link', { name: 'Book' });
+    expect(await way.textContent()).toBe('Book (not open to this phone)');
+
     const tick = desk.getByRole('checkbox', { name: 'May use the book' });
     expect(await tick.isChecked()).toBe(false);
     await tick.check();
     expect(await violations(desk)).toEqual([]);
+    await way.tap();
+    await expect.poll(() => way.textContent()).toBe('Book');
     await phone.reload();
     await phone
       .getByText(/The book is empty|Nothing is kept/)

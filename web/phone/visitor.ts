@@ -5,6 +5,9 @@ import { fetchVisitor } from './phoneApi.ts';
 /** Who looks at this page: the computer itself, a paired phone, or one that has to pair first; null until known. */
 export const visitor = signal<VisitorAnswer | null>(null);
 
+/** Is this a phone that the computer has not opened the book to? */
+export const isBookShut = (to: VisitorAnswer | null): boolean => to?.visitor === 'phone' && !to.book;
+
 /** The page's fragment in which a scanned square code carries the pairing code. */
 const FRAGMENT = '#pair=';
 
@@ -22,4 +25,9 @@ export const askVisitor = async (): Promise<void> => {
   } catch {
     visitor.value = null;
   }
+};
+
+/** Asks once more who looks at this page; without an answer, what was known stays. */
+export const renewVisitor = async (): Promise<void> => {
+  visitor.value = await fetchVisitor().catch(() => visitor.value);
 };

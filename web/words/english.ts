@@ -32,6 +32,7 @@ export const english = {
     demoNote: 'A demo strip, to look around with.',
     readOwn: 'Read your own strip',
     toKeep: 'Keep it in the book',
+    bookShut: 'not open to this phone',
     toDark: 'Dark',
     toLight: 'Light',
     themeLabel: 'Switch the page to',

@@ -26,6 +26,7 @@ export const german: Words = {
     demoNote: 'Ein Beispielstreifen zum Umsehen.',
     readOwn: 'Eigenen Streifen lesen',
     toKeep: 'Weiter zum Eintragen',
+    bookShut: 'für dieses Telefon nicht offen',
     toDark: 'Dunkel',
     toLight: 'Hell',
     themeLabel: 'Seite umstellen auf',
