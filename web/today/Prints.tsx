@@ -128,12 +128,14 @@ const PrintRow = ({ made, again }: { made: Print; again: () => void }) => {
 const Lean = ({ feedback: { missedStops, biased, byEye } }: { feedback: Feedback }) => {
   const { value, low, high } = missedStops;
   const { paler, right, deeper, leans } = byEye;
+  // The words say the side, so both ends are turned to it.
+  const [least, most] = (value ?? 0) < 0 ? [-(high ?? 0), -(low ?? 0)] : [low ?? 0, high ?? 0];
   return (
     <div class="print-lean">
       <p>
         {value === null || low === null || high === null
           ? words.today.noBias
-          : words.today.bias(missedText(value), formatNumber(low, 2), formatNumber(high, 2), biased)}
+          : words.today.bias(missedText(value), formatNumber(least, 2), formatNumber(most, 2), biased)}
       </p>
       {paler + right + deeper > 0 && (
         <p>
