@@ -6,7 +6,7 @@ import type { PaperWords } from '../papers/words/shape.ts';
 import { keptReadingById } from '../record/keepReading.ts';
 import { Refusal } from '../refusal.ts';
 import { located, readJson } from './files.ts';
-import { fullReadingId } from './readingId.ts';
+import { fullReadingId } from './rowId.ts';
 import { withBook } from './withBook.ts';
 
 /** A reading with what is known beside it, wherever it was kept. */

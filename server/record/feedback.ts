@@ -76,13 +76,17 @@ const seenSentence = ({ paler, right, deeper, leans }: Feedback['byEye']): strin
     ? ''
     : `By eye: ${paler} paler, ${right} as promised, ${deeper} deeper than promised${leans === null ? '.' : ', which is more than chance: the times lean to one side. Make a new strip.'}`;
 
+const signed = (stops: number): string => `${stops < 0 ? '−' : ''}${Math.abs(stops).toFixed(2)}`;
+
 const sentenceOf = (count: number, missed: Figure, depth: Figure): string => {
   if (count === 0)
     return 'No print yet with both a predicted and a reached depth. Keep prints with the depth that they reached.';
   if (missed.value === null || missed.low === null || missed.high === null)
     return `${count} print${count === 1 ? '' : 's'} so far: a bias can be told from chance from three on.`;
   const side = missed.value > 0 ? 'deeper' : 'paler';
-  const by = `${Math.abs(missed.value).toFixed(2)} stop (90 %: ${missed.low.toFixed(2)} to ${missed.high.toFixed(2)}), ${Math.abs(depth.value ?? 0).toFixed(1)} % of depth,`;
+  // The words say the side, so both ends are turned to it.
+  const [low, high] = missed.value > 0 ? [missed.low, missed.high] : [-missed.high, -missed.low];
+  const by = `${Math.abs(missed.value).toFixed(2)} stop (90 %: ${signed(low)} to ${signed(high)}), ${Math.abs(depth.value ?? 0).toFixed(1)} % of depth,`;
   return isBiased(missed)
     ? `${count} prints came out ${by} ${side} than predicted: that is more than chance. Make a new strip, or a control scrap.`
     : `${count} prints came out as predicted: on average ${by} ${side}, which chance explains.`;

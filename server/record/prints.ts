@@ -134,6 +134,10 @@ export const keepPrint = async ({ store, now }: Desk, fields: PrintFields): Prom
 const printById = async (db: Kysely<Tables>, id: string): Promise<PrintRow> =>
   found(await db.selectFrom('prints').selectAll().where('id', '=', id).executeTakeFirst(), 'print');
 
+/** One print. @throws Refusal `not-found`. */
+export const onePrint = async ({ store }: Desk, id: string): Promise<Print> =>
+  store.read(async (db) => asPrint(await printById(db, id)));
+
 /** Says what a print reached, measured or by eye, once it is dry; or takes that back. @throws Refusal `not-found`. */
 export const sayReached = async (
   { store, now }: Desk,

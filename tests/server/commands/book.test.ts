@@ -100,6 +100,44 @@ describe('the book on the command line', () => {
     expect(await refused(...words)).toMatch(message);
   });
 
+  it('says later how a print came out, by the first 8 characters of its id in the list, and takes it back', async () => {
+    const wet = await json('made', '--time', '1:30', '--name', 'banner 1');
+    expect(wet).toMatchObject({ reachedL: null, judged: null, predictedL: expect.any(Number) });
+    const start = wet.id.slice(0, 8);
+    const list = (await run('made')).stdout;
+    expect(list).toMatch(new RegExp(`^${start} .* – .*banner 1$`, 'm'));
+    expect(list).toMatch(/Once it is dry: tonestep made ID --reached/);
+    expect(Math.max(...list.split('\n').map((line) => line.length))).toBeLessThanOrEqual(80);
+
+    const dry = await json('made', start, '--reached', `${wet.predictedL.toFixed(2)}±0.6`);
+    expect(dry).toMatchObject({ id: wet.id, reachedUL: 0.6, judged: null });
+    // As light as was promised, so nothing is missed.
+    expect(Math.abs(dry.missedStops)).toBeLessThan(0.02);
+    expect((await run('made')).stdout).not.toMatch(/Once it is dry/);
+    expect((await run('made', 'latest', '--reached', '99')).stdout).toMatch(/too pale\s+to\s+say/);
+    expect((await run('made', 'latest', '--reached', '1')).stdout).toMatch(/too deep\s+to\s+say/);
+    expect(await json('made', start, '--judged', 'paler')).toMatchObject({ reachedL: null, judged: 'paler' });
+    expect((await run('made', start)).stdout).toMatch(/By eye: paler than promised\./);
+    expect(await json('made', start, '--take-back')).toMatchObject({ reachedL: null, judged: null });
+    const all = await json('made');
+    expect([all.total, all.newest.map(({ id }: { id: string }) => id), all.prints]).toEqual([
+      1,
+      [wet.id],
+      [],
+    ]);
+  });
+
+  it.each([
+    [['made', 'latest', '--name', 'banner 2'], /--name belongs to a new print/],
+    [['made', 'latest', '--take-back', '--judged', 'right'], /--take-back does not go with/],
+    [['made', '--take-back'], /needs the id of a print/],
+    [['made', 'ffffffff', '--judged', 'right'], /no print whose id/],
+    [['made', 'banner'], /no id of a print/],
+    [['made', 'abcd', 'ef01'], /one print at a time/],
+  ])('%j is refused with what is meant', async (words, message) => {
+    expect(await refused(...words)).toMatch(message);
+  });
+
   it('puts a reading away, and today then goes by the one before; brings it back', async () => {
     const { line } = await json('book', 'latest');
     await run('book', line.id, '--put-away');

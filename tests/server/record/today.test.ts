@@ -533,7 +533,7 @@ describe('prints made', () => {
     expect(found.missedStops.high).toBeCloseTo(mean(missed) + half, 3);
     expect(found.biased).toBe(true);
     expect(found.depthPercent.value).toBeGreaterThan(0);
-    expect(found.sentence).toMatch(/5 prints came out 0\.30 stop .* deeper/);
+    expect(found.sentence).toMatch(/5 prints came out 0\.30 stop \(90 %: 0\.26 to 0\.34\), .* deeper/);
     clock += days(1);
     expect(codes(await ask())).toContain('prints-missed');
   });
