@@ -186,6 +186,7 @@ export const prepareField = (
     covariance,
     fit: (logs) => {
       const right = new Float64Array(count);
+      for (let k = 0; k < terms; k++) right[ahead + k] = basis.priorMean[k] / priorSd[k] ** 2;
       surfaces.forEach(({ places, noise, prepared }, s) => {
         if (places.length < 2) return;
         PARTS.forEach((part, p) => {

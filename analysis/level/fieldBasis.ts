@@ -9,6 +9,8 @@ export interface FieldBasis {
    * @param strays how far light and dark places stray from a smooth field, in ln light.
    */
   readonly priorSd: (strays: number) => readonly number[];
+  /** What is expected of them. */
+  readonly priorMean: readonly number[];
 }
 
 /**
@@ -37,10 +39,12 @@ export const tintSd = (tint: number, term: number): number =>
 const BUMP_SPACING = 0.2;
 
 /**
- * How far phones even out a picture: ln gain per ln brightness of the neighbourhood, for each reach. A twentieth lifts a
- * strip ten times darker than its table by a tenth.
+ * How far phones even out a picture: ln gain per ln brightness of the neighbourhood, for each reach. They darken what lies
+ * among bright things and never the other way; some don't do it at all. A hundredth lifts a strip ten times darker than
+ * its table by 2 %.
  */
-const EVENING_SD = 0.03;
+const EVENING_MEAN = -0.009;
+const EVENING_SD = 0.02;
 
 /** Middles of the bumps along one side of `length` half diagonals. */
 const middles = (length: number): number[] => {
@@ -113,6 +117,10 @@ const basisOf = (widthPx: number, heightPx: number, around: Neighbourhood | null
       alongY.set(y, terms);
       return terms;
     },
+    priorMean: [
+      ...new Array<number>(SMOOTH_SD.length + columns.length * rows.length).fill(0),
+      ...new Array<number>(reaches).fill(EVENING_MEAN),
+    ],
     priorSd: (strays) => [
       ...SMOOTH_SD,
       ...new Array<number>(columns.length * rows.length).fill(strays * perStray),

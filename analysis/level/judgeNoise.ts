@@ -62,10 +62,16 @@ export const judgeNoise = (
   const [red, greenShare, blue] = brightnessWeights(channels);
   const half = Math.hypot(widthPx, heightPx) / 2;
   const basis = fieldBasis(widthPx, heightPx, around);
-  const columns = [
-    ...termColumns(samples, basis),
-    Float64Array.from(samples, ({ logs }) => red * logs[0] + greenShare * logs[1] + blue * logs[2]),
-  ];
+  const places = termColumns(samples, basis);
+  const brightness = Float64Array.from(
+    samples,
+    ({ logs }) => red * logs[0] + greenShare * logs[1] + blue * logs[2],
+  );
+  // What is expected of the light goes out first: belief is about what strays from it.
+  basis.priorMean.forEach((mean, k) => {
+    if (mean !== 0) for (let i = 0; i < brightness.length; i++) brightness[i] -= mean * places[k + 1][i];
+  });
+  const columns = [...places, brightness];
   const terms = columns.length - 2;
   const green = terms + 1;
   const believed = STRAYS.map((strays) => {

@@ -30,10 +30,10 @@ describe('twelve photos with white, grey and black: four on a plain, four on a p
     expect(median(measured.map((m) => rms(m.errors)))).toBeLessThanOrEqual(1);
   });
 
-  it('read L* on the plain tables with an RMSE of at most 0.5 in the median', () => {
+  it('read L* on the four plain tables with an RMSE of at most 0.6 in the median', () => {
     const plain = measured.filter((m) => m.surround === 'plain');
     expect(plain).toHaveLength(4);
-    expect(median(plain.map((m) => rms(m.errors)))).toBeLessThanOrEqual(0.5);
+    expect(median(plain.map((m) => rms(m.errors)))).toBeLessThanOrEqual(0.6);
   });
 
   it('read better than decoding as sRGB and scaling by the grey patch: in the median, and on ten of twelve', () => {
