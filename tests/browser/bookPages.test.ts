@@ -206,19 +206,26 @@ describe('drift', () => {
     await page.getByText('3 of 8 control scraps: limits need more.').waitFor();
     expect(await page.locator('.drift-plot .value').count()).toBe(3);
     expect(await page.locator('.drift-plot .limit').count()).toBe(0);
-    // The table fits without scrolling, and each button keeps to one line of a finger's height.
-    expect(
-      await page
-        .locator('.scraps')
-        .evaluate((table) => table.scrollWidth - (table.parentElement?.clientWidth ?? 0)),
-    ).toBeLessThanOrEqual(0);
-    expect(
-      await page
-        .locator('.scraps button')
-        .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height)),
-    ).toEqual([48, 48, 48]);
     await sound(page, '390');
   });
+
+  it.each(['en-GB', 'de-DE'])(
+    'lists them at 390 px, %s, without scrolling sideways, each button on one line',
+    async (locale) => {
+      const { page } = await built.open('/#/drift', { ...PHONE, locale });
+      await page.locator('.scraps').waitFor();
+      expect(
+        await page
+          .locator('.scraps')
+          .evaluate((table) => table.scrollWidth - (table.parentElement?.clientWidth ?? 0)),
+      ).toBeLessThanOrEqual(0);
+      expect(
+        await page
+          .locator('.scraps button')
+          .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height)),
+      ).toEqual([48, 48, 48]);
+    },
+  );
 
   it('charts ten with limits and moving ranges; the one that jumped is named and explained, and the chart is saved', async () => {
     await scraps(3, 10);

@@ -74,7 +74,8 @@ export const DriftPlot = ({
       aria-label={words.drift.chartLabel}
     >
       <text x={2} y={14} class="tick">
-        {words.drift.shift}
+        {/* A place to break a word is none in a drawing, and some programs show it. */}
+        {words.drift.shift.replaceAll('\u00AD', '')}
       </text>
       {limits ? (
         <>

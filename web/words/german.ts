@@ -763,7 +763,7 @@ export const german: Words = {
     scraps: 'Kontrollreste',
     number: 'Nr.',
     which: 'Verglichen mit',
-    hours: (hours) => `${hours} Lampenstunden`,
+    hours: (hours) => `${hours} Lampen\u00ADstunden`,
     tellsNothing: 'zu hell oder zu tief, um eine Verschiebung zu zeigen',
     earlier: 'von einer früheren Grundlinie',
     noneTells: 'Noch zeigt kein Kontrollrest eine Verschiebung. Belichte einen bis etwa zur halben Tiefe.',
@@ -790,7 +790,7 @@ export const german: Words = {
         'Zwei Reste hintereinander unterscheiden sich mehr als sonst: Dazwischen hat sich etwas geändert, oder einer wurde anders gemacht.',
     },
     date: 'Belichtet',
-    shift: 'Verschiebung (Blenden)',
+    shift: 'Verschie\u00ADbung (Blenden)',
     rules: 'Was auffällt',
     rule: {
       'beyond-limits': 'außerhalb der Grenzen',
