@@ -50,7 +50,7 @@ export interface Field {
 }
 
 /** What the bumps of the basis leave out: its share of the light's straying, and the length over which it changes. */
-const UNSMOOTH_SHARE = 0.35;
+const UNSMOOTH_SHARE = 0.45;
 const UNSMOOTH_LENGTH = 0.12;
 
 /** Taken where nothing in the photo tells. */

@@ -68,9 +68,9 @@ export interface TonePrior {
 
 export const TONE_PRIOR: TonePrior = {
   slopeMean: 0.84,
-  slopeSd: 0.18,
+  slopeSd: 0.16,
   rollOffMean: 0.5,
-  rollOffSd: 0.45,
+  rollOffSd: 0.4,
   correlation: -0.8,
   bendSd: 0.15,
   bendLength: 2,
