@@ -15,6 +15,16 @@ const covered = (group: readonly Measured[]) =>
 const both = (values: readonly number[]) =>
   `${percentile(values, 50).toFixed(2)} / ${percentile(values, 90).toFixed(2)}`;
 
+const EXPOSURE_HEADINGS = [
+  'card',
+  'strips',
+  'Tonestep',
+  'line in log E',
+  'nearest true step',
+  'within the 90 %',
+  'its median width',
+];
+
 /** How good are L* and exposure? Rendered photos with their true marks, pairs of photos, and real photos of a chart. */
 export const benchAccuracy = async (
   print: (text?: string) => void,
@@ -31,6 +41,26 @@ export const benchAccuracy = async (
     ),
   );
 
+  const printExposures = (name: string, group: readonly Measured[]): void => {
+    const results = group.flatMap((m) => (m.exposure && m.exposure.advised !== null ? [m.exposure] : []));
+    if (results.length === 0) return;
+    const size = (values: readonly (number | null)[]) =>
+      both(values.flatMap((v) => (v === null ? [] : [Math.abs(v)])));
+    print(
+      row([
+        name,
+        String(results.length),
+        size(results.map((r) => r.advised)),
+        size(results.map((r) => r.lineInterpolated)),
+        size(results.map((r) => r.nearestStep)),
+        share(results.flatMap((r) => (r.inInterval === null ? [] : [r.inInterval]))),
+        percentile(
+          results.flatMap((r) => (r.widthStops === null ? [] : [r.widthStops])),
+          50,
+        ).toFixed(2),
+      ]),
+    );
+  };
   print(
     `Rendered photos, true marks, seeds from ${firstSeed}, ${each} scenes for each card and surround, 1600 × 1200 px.`,
   );
@@ -79,43 +109,23 @@ export const benchAccuracy = async (
       );
 
   print('\nExposure for a target inside the strip: |error| in stops, median / 90th percentile');
-  print(
-    row([
-      'card',
-      'strips',
-      'Tonestep',
-      'line in log E',
-      'nearest true step',
-      'within the 90 %',
-      'its median width',
-    ]),
-  );
-  for (const [name, group] of [
-    ['white-grey-black', measured.filter((m) => m.card === 'white-grey-black')],
-    ['grey-scale', measured.filter((m) => m.card === 'grey-scale')],
-    ['chart-24', measured.filter((m) => m.card === 'chart-24')],
-    ['grey-18', measured.filter((m) => m.card === 'grey-18')],
-    ['all', measured],
-  ] as const) {
-    const results = group.flatMap((m) => (m.exposure && m.exposure.advised !== null ? [m.exposure] : []));
-    if (results.length === 0) continue;
-    const size = (values: readonly (number | null)[]) =>
-      both(values.flatMap((v) => (v === null ? [] : [Math.abs(v)])));
-    print(
-      row([
-        name,
-        String(results.length),
-        size(results.map((r) => r.advised)),
-        size(results.map((r) => r.lineInterpolated)),
-        size(results.map((r) => r.nearestStep)),
-        share(results.flatMap((r) => (r.inInterval === null ? [] : [r.inInterval]))),
-        percentile(
-          results.flatMap((r) => (r.widthStops === null ? [] : [r.widthStops])),
-          50,
-        ).toFixed(2),
-      ]),
+  print(row(EXPOSURE_HEADINGS));
+  for (const card of [...CARDS, null])
+    printExposures(
+      card ?? 'all',
+      measured.filter((m) => card === null || m.card === card),
     );
-  }
+  const calm = await measureAll(
+    SURROUNDS.flatMap((surround, s) =>
+      Array.from({ length: each }, (_, i) => ({
+        seed: firstSeed + 80_000 + 1000 * s + i,
+        options: { card: CARDS[0], surround, widthPx: 1600, heightPx: 1200, evenLight: true },
+      })),
+    ),
+  );
+  failures.push(...calm.failures);
+  printExposures('calm', calm.measured);
+  print('Calm: white-grey-black again, under smooth light and by cameras with one tone for the whole picture.');
   const asked = measured.flatMap((m) => (m.exposure ? [m.exposure] : []));
   print(
     `Targets inside the strip asked for: ${asked.length}; answered with a time: ${asked.filter((r) => r.advised !== null).length}.`,
