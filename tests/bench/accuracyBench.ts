@@ -125,7 +125,9 @@ export const benchAccuracy = async (
   );
   failures.push(...calm.failures);
   printExposures('calm', calm.measured);
-  print('Calm: white-grey-black again, under smooth light and by cameras with one tone for the whole picture.');
+  print(
+    'Calm: white-grey-black again, under smooth light and by cameras with one tone for the whole picture.',
+  );
   const asked = measured.flatMap((m) => (m.exposure ? [m.exposure] : []));
   print(
     `Targets inside the strip asked for: ${asked.length}; answered with a time: ${asked.filter((r) => r.advised !== null).length}.`,
