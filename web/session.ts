@@ -226,12 +226,25 @@ export const openPage = async (): Promise<void> => {
   await openShelf();
   await restoreDraftPhotos();
   if (place.value.view === 'answer' && shelf.value.length > 0) await openAnswer();
-  const listed = await during({ kind: 'opening-demo' }, async () => {
-    demos.value = (await fetchDemos()).demos;
-  });
+  const failure = await listDemos();
   opened = true;
-  if (!listed && place.value.view !== 'answer') work.value = { kind: 'idle' };
-  if (listed && place.value.view === 'answer' && !shown.value) await openAnswer();
+  if (place.value.view !== 'answer' || shown.value || work.value.kind !== 'idle') return;
+  if (failure) work.value = { kind: 'failed', failure };
+  else await openAnswer();
+};
+
+/** Lists the demos. Whoever chose a photo meanwhile is not stopped by it. */
+const listDemos = async (): Promise<Failure | null> => {
+  const listing: Work = { kind: 'opening-demo' };
+  if (work.value.kind === 'idle') work.value = listing;
+  try {
+    demos.value = (await fetchDemos()).demos;
+    return null;
+  } catch (error) {
+    return error instanceof Failure ? error : new Failure('answer-unreadable');
+  } finally {
+    if (work.value === listing) work.value = { kind: 'idle' };
+  }
 };
 
 /** Takes a photo into the draft and shows the form with it; marks of an earlier photo no longer hold. */

@@ -278,6 +278,29 @@ describe('two photos of one strip', () => {
   });
 });
 
+describe('a photo chosen while the page still looks up what the browser kept', () => {
+  it('stays, though the list of demos is asked for after it', async () => {
+    const { page: on } = await page.open('/#/read');
+    // The browser's store takes a second to open, and the server two to look at the photo.
+    await on.addInitScript(() => {
+      const open = IDBFactory.prototype.open;
+      IDBFactory.prototype.open = function (...args) {
+        const request = open.apply(this, args);
+        Object.defineProperty(request, 'onsuccess', {
+          set: (settle: () => void) => request.addEventListener('success', () => setTimeout(settle, 1000)),
+        });
+        return request;
+      };
+    });
+    await on.route('**/api/previews', async (route) => {
+      await new Promise((resolve) => setTimeout(resolve, 2000));
+      await route.continue();
+    });
+    await on.reload();
+    await choose(on);
+  });
+});
+
 describe.each([
   ['English', 'en-GB'],
   ['German', 'de-DE'],
