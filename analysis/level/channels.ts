@@ -11,6 +11,7 @@ export type ChannelNoise = readonly [Channels, Channels, Channels];
 
 /** What all channels share: light and shade. */
 export const BRIGHTNESS: Channels = [1, 1, 1];
+
 /** Ways in which light can differ in colour from place to place: warmer or cooler, greener or more purple. */
 export const TINTS: readonly [Channels, Channels] = [
   [Math.SQRT1_2, 0, -Math.SQRT1_2],
@@ -27,6 +28,10 @@ export const between = (a: Channels, q: ChannelNoise, b: Channels): number => {
   return sum;
 };
 
+/** Three channels, each times its weight. */
+export const weighed = (weights: Channels, values: Channels): number =>
+  weights[0] * values[0] + weights[1] * values[1] + weights[2] * values[2];
+
 /** Weights by which the three channels are best averaged to the light's brightness; they add up to 1. */
 export const brightnessWeights = (q: ChannelNoise): Channels => [
   q[0][0] + q[0][1] + q[0][2],
@@ -41,11 +46,13 @@ const scaled = (inverse: readonly Channels[]): ChannelNoise => {
   return [row(0), row(1), row(2)];
 };
 
+/** Variance of the colour of grey noise, when that of its brightness is 1. */
+const GREY_TINT = 0.3;
+
 /** Noise that is mostly light and shade: what a matt surface of one colour shows. */
 export const GREY_NOISE: ChannelNoise = (() => {
-  const alone = 0.3;
   const entry = (i: number, j: number): number =>
-    1 / 9 + (TINTS[0][i] * TINTS[0][j] + TINTS[1][i] * TINTS[1][j]) / alone;
+    1 / 9 + (TINTS[0][i] * TINTS[0][j] + TINTS[1][i] * TINTS[1][j]) / GREY_TINT;
   const row = (i: number): Channels => [entry(i, 0), entry(i, 1), entry(i, 2)];
   return [row(0), row(1), row(2)];
 })();

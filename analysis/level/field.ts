@@ -1,16 +1,25 @@
 import type { Rgb } from '../photo/photo.ts';
-import { BRIGHTNESS, between, type ChannelNoise, type Channels, GREY_NOISE, TINTS } from './channels.ts';
+import {
+  BRIGHTNESS,
+  between,
+  type ChannelNoise,
+  type Channels,
+  GREY_NOISE,
+  TINTS,
+  weighed,
+} from './channels.ts';
 import { dotAt, dotOf, factorise, forward, solveBy } from './cholesky.ts';
 import { fieldBasis, TINT_TERMS, tintSd } from './fieldBasis.ts';
 import type { Neighbourhood } from './neighbourhood.ts';
 import { type PreparedSurface, prepareSurface } from './preparedSurface.ts';
+import { remembered } from './remembered.ts';
 import type { SurfaceNoise } from './surfaceNoise.ts';
 
 /** A place with ln light in three channels. */
 export interface FieldSample {
   readonly x: number;
   readonly y: number;
-  readonly logs: readonly [number, number, number];
+  readonly logs: Channels;
 }
 
 /**
@@ -29,8 +38,6 @@ export interface FieldSurface {
   readonly prepared: PreparedSurface;
 }
 
-type Logs = readonly [number, number, number];
-
 /** Where a surface was seen and in what recorded light, before any camera tone is taken out. */
 export interface LightSource {
   readonly cells: readonly { readonly x: number; readonly y: number; readonly rgb: Rgb }[];
@@ -42,7 +49,7 @@ export type Place = readonly [x: number, y: number];
 
 /** Smooth light over the table: ln light relative to `anchor`, and the covariance of what is not known of it. */
 export interface Field {
-  readonly logLight: (x: number, y: number) => readonly [number, number, number];
+  readonly logLight: (x: number, y: number) => Channels;
   /** Covariance of ln light (relative to the anchor) between two places. */
   readonly covariance: (a: Place, b: Place) => number;
   /** The part of it that goes with an unknown slant: what changes its sign where card and strip are turned end for end. */
@@ -60,14 +67,11 @@ export const USUAL_STRAYS = 0.012;
 const PARTS: readonly Channels[] = [...TINTS, BRIGHTNESS];
 
 /** ln light, weighted for one part of light. */
-const channelSum = (logs: readonly Logs[], noise: ChannelNoise, part: Channels): Float64Array => {
+const channelSum = (logs: readonly Channels[], noise: ChannelNoise, part: Channels): Float64Array => {
   const of = (c: 0 | 1 | 2): number => noise[c][0] * part[0] + noise[c][1] * part[1] + noise[c][2] * part[2];
-  const [red, green, blue] = [of(0), of(1), of(2)];
+  const weights: Channels = [of(0), of(1), of(2)];
   const sums = new Float64Array(logs.length);
-  for (let i = 0; i < sums.length; i++) {
-    const [r, g, b] = logs[i];
-    sums[i] = red * r + green * g + blue * b;
-  }
+  for (let i = 0; i < sums.length; i++) sums[i] = weighed(weights, logs[i]);
   return sums;
 };
 
@@ -88,25 +92,10 @@ const addBlock = (
         to[(first + k) * count + start + l] += share * (l <= k ? own[k][l] : own[l][k]);
 };
 
-/** The same places are asked for again and again: each is worked out once. */
-const remembered = (of: (x: number, y: number) => Float64Array): ((x: number, y: number) => Float64Array) => {
-  const known = new Map<number, Map<number, Float64Array>>();
-  return (x, y) => {
-    let alongY = known.get(x);
-    if (!alongY) {
-      alongY = new Map();
-      known.set(x, alongY);
-    }
-    const here = alongY.get(y) ?? of(x, y);
-    alongY.set(y, here);
-    return here;
-  };
-};
-
 /** Light over the table before any is seen: all that places and noise decide, so that many fits have it once. */
 export interface PreparedField {
   /** The light that explains these ln values: one list per surface, one entry per place. */
-  readonly fit: (logs: readonly (readonly Logs[])[]) => Field;
+  readonly fit: (logs: readonly (readonly Channels[])[]) => Field;
   readonly covariance: Field['covariance'];
 }
 

@@ -1,4 +1,5 @@
 import type { Neighbourhood } from './neighbourhood.ts';
+import { remembered } from './remembered.ts';
 
 /** Terms of table light in a photo of given size, and what is believed of each before anything is seen. */
 export interface FieldBasis {
@@ -104,19 +105,8 @@ const basisOf = (widthPx: number, heightPx: number, around: Neighbourhood | null
     if (around) terms.set(around(x, y), at);
     return terms;
   };
-  /** The same places are asked for in every round of a fit. */
-  const known = new Map<number, Map<number, Float64Array>>();
   return {
-    at: (x, y) => {
-      let alongY = known.get(x);
-      if (!alongY) {
-        alongY = new Map();
-        known.set(x, alongY);
-      }
-      const terms = alongY.get(y) ?? termsAt(x, y);
-      alongY.set(y, terms);
-      return terms;
-    },
+    at: remembered(termsAt),
     priorMean: [
       ...new Array<number>(SMOOTH_SD.length + columns.length * rows.length).fill(0),
       ...new Array<number>(reaches).fill(EVENING_MEAN),

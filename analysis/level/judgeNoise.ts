@@ -1,4 +1,4 @@
-import { brightnessWeights, type ChannelNoise, GREY_NOISE, TINTS } from './channels.ts';
+import { brightnessWeights, type ChannelNoise, GREY_NOISE, TINTS, weighed } from './channels.ts';
 import { dotOf, factorise, forward } from './cholesky.ts';
 import type { FieldSample } from './field.ts';
 import { fieldBasis, TINT_TERMS, tintSd } from './fieldBasis.ts';
@@ -19,6 +19,7 @@ const GRAIN_DIRECTIONS = 6;
 const STRAYS = [0.006, 0.018, 0.05] as const;
 /** Light that strays further is rarer: a loss of 0.5 in ln belief for every hundredth of ln light. */
 const RARITY = 50;
+
 /** How a surface varies of itself, and how far the light on it strays from a smooth field. */
 export interface JudgedNoise extends SurfaceNoise {
   readonly strays: number;
@@ -59,24 +60,21 @@ export const judgeNoise = (
   around: Neighbourhood | null = null,
   channels: ChannelNoise = GREY_NOISE,
 ): JudgedNoise => {
-  const [red, greenShare, blue] = brightnessWeights(channels);
+  const weights = brightnessWeights(channels);
   const half = Math.hypot(widthPx, heightPx) / 2;
   const basis = fieldBasis(widthPx, heightPx, around);
   const places = termColumns(samples, basis);
-  const brightness = Float64Array.from(
-    samples,
-    ({ logs }) => red * logs[0] + greenShare * logs[1] + blue * logs[2],
-  );
+  const brightness = Float64Array.from(samples, ({ logs }) => weighed(weights, logs));
   // What is expected of the light goes out first: belief is about what strays from it.
   basis.priorMean.forEach((mean, k) => {
     if (mean !== 0) for (let i = 0; i < brightness.length; i++) brightness[i] -= mean * places[k + 1][i];
   });
   const columns = [...places, brightness];
   const terms = columns.length - 2;
-  const green = terms + 1;
+  const seen = terms + 1;
+  // What the weighting makes of light that differs in colour looks like more slope.
+  const leaks = TINTS.map((tint) => weighed(weights, tint));
   const believed = STRAYS.map((strays) => {
-    // What the weighting makes of light that differs in colour looks like more slope.
-    const leaks = TINTS.map((tint) => red * tint[0] + greenShare * tint[1] + blue * tint[2]);
     const priorSd = basis
       .priorSd(strays)
       .map((sd, k) =>
@@ -118,8 +116,8 @@ export const judgeNoise = (
       for (let i = 0; i < column.length; i++) column[i] -= share * toRoot[i];
     }
     productsOf(white, terms, own);
-    for (let k = 0; k < terms; k++) ownRight[k] = dotOf(white[k + 1], white[green]);
-    const squares = dotOf(white[green], white[green]);
+    for (let k = 0; k < terms; k++) ownRight[k] = dotOf(white[k + 1], white[seen]);
+    const squares = dotOf(white[seen], white[seen]);
     const evidenceOf = (sd: number, prior: (typeof believed)[number]): number => {
       const perVariance = 1 / sd ** 2;
       scaledPlus(own, perVariance, prior.information, information);
@@ -166,9 +164,9 @@ export const judgeNoise = (
       evidence: Math.max(...[0.7, 1, 1.4].map((step) => evidenceOf(sd * step, prior))),
     }));
     const most = Math.max(...tried.map((t) => t.evidence));
-    const weights = tried.map((t) => Math.exp(t.evidence - most));
-    const total = weights.reduce((s, w) => s + w, 0);
-    const square = tried.reduce((s, t, i) => s + weights[i] * t.strays ** 2, 0) / total;
+    const beliefs = tried.map((t) => Math.exp(t.evidence - most));
+    const total = beliefs.reduce((s, w) => s + w, 0);
+    const square = tried.reduce((s, t, i) => s + beliefs[i] * t.strays ** 2, 0) / total;
     best = { ...best, strays: Math.sqrt(square) };
   };
   for (const length of LENGTHS) for (const ownShare of OWN_SHARES) consider(length, ownShare, null);

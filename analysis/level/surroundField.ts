@@ -1,7 +1,7 @@
 import { median } from 'simple-statistics';
 import { type Phrase, phrase } from '../phrases.ts';
 import type { SurroundCell, Tiled } from '../tiles/tile.ts';
-import { brightnessWeights, type Channels, channelNoise, GREY_NOISE } from './channels.ts';
+import { brightnessWeights, type Channels, channelNoise, GREY_NOISE, weighed } from './channels.ts';
 import { type FieldSample, fitField, USUAL_STRAYS } from './field.ts';
 import { type JudgedNoise, judgeNoise } from './judgeNoise.ts';
 import type { Neighbourhood } from './neighbourhood.ts';
@@ -134,8 +134,8 @@ export const settleSurface = (
     });
     const among = new Set(kept);
     channels = channelNoise(off.filter((_, i) => among.has(candidates[i])));
-    const [red, green, blue] = brightnessWeights(channels);
-    const residuals = off.map((r) => red * r[0] + green * r[1] + blue * r[2]);
+    const weights = brightnessWeights(channels);
+    const residuals = off.map((r) => weighed(weights, r));
     const centre = median(residuals);
     sd = Math.max(0.002, 1.4826 * median(residuals.map((r) => Math.abs(r - centre))));
     const within = candidates.filter((_, i) => Math.abs(residuals[i] - centre) < 0.75 * TUKEY_REACH * sd);
