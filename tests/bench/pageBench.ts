@@ -3,10 +3,10 @@ import { join, resolve } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import type { Browser } from 'playwright-core';
 import sharp from 'sharp';
-import { type RenderedScene, renderScene } from '../../fixtures/render.ts';
-import { sampleScene } from '../../fixtures/sample.ts';
+import type { RenderedScene } from '../../fixtures/render.ts';
 import { launchBrowser, openPage, PHONE } from '../browser/openPage.ts';
 import { startServer } from '../browser/runningServer.ts';
+import { photoOf12MP } from '../helpers/photoOf12MP.ts';
 import { measureDrags } from './dragBench.ts';
 import { percentile } from './tables.ts';
 
@@ -15,18 +15,6 @@ const RUNS = 3;
 
 const ms = (values: readonly number[]): string =>
   `${percentile(values, 50).toFixed(0)} ms (longest of ${values.length}: ${Math.max(...values).toFixed(0)} ms)`;
-
-const photoOf12MP = (): Promise<RenderedScene> =>
-  renderScene(
-    sampleScene(1212, {
-      card: 'white-grey-black',
-      surround: 'plain',
-      pieces: 'contiguous',
-      defects: false,
-      widthPx: 4000,
-      heightPx: 3000,
-    }),
-  );
 
 /** Script that was fetched before the page could be used, gzipped as it is served, and how long that took. */
 const firstLoad = async (browser: Browser, address: string, locale: string) => {

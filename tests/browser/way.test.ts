@@ -1,7 +1,6 @@
 import { resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { renderScene } from '../../fixtures/render.ts';
-import { sampleScene } from '../../fixtures/sample.ts';
+import { photoOf12MP } from '../helpers/photoOf12MP.ts';
 import { figures, go, pass, phase, planTimes, sleep, visitorsOf } from './atTheClock.ts';
 import { builtPage } from './builtPage.ts';
 import { DESK, PHONE } from './openPage.ts';
@@ -239,16 +238,7 @@ describe('a plan', () => {
 
 describe('a photo of 12 MP', () => {
   it('is read, and every step of it shown', async () => {
-    const scene = await renderScene(
-      sampleScene(1212, {
-        card: 'white-grey-black',
-        surround: 'plain',
-        pieces: 'contiguous',
-        defects: false,
-        widthPx: 4000,
-        heightPx: 3000,
-      }),
-    );
+    const scene = await photoOf12MP();
     const page = await visit(PHONE, false);
     await go(page, 'Read');
     await page

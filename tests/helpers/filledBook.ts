@@ -8,6 +8,7 @@ import { summaryOf } from '../../server/record/readingRows.ts';
 import { drawsJsonOf } from '../../server/record/recordedCurve.ts';
 import type { Store } from '../../server/store/openStore.ts';
 import type { ReadingRow, Tables } from '../../server/store/schema.ts';
+import { settingsOf } from './settingsOf.ts';
 
 export interface FilledBook {
   readonly dyes: readonly string[];
@@ -124,16 +125,7 @@ export const fillBook = async (
           ...summaryOf(reading, remark),
         };
         await db.insertInto('readings').values(row).execute();
-        const settingsJson = JSON.stringify({
-          strip: {
-            ...reading.strip,
-            card: 'white-grey-black',
-            steps: reading.steps.map(({ seconds }) => ({ seconds })),
-          },
-          marks: reading.marks,
-          target: reading.advice.target,
-          seed: 1,
-        });
+        const settingsJson = JSON.stringify(settingsOf(reading));
         await db.insertInto('readingBodies').values({ readingId: id, settingsJson, readingJson }).execute();
         if (drawsJson !== null)
           await db.insertInto('curveDraws').values({ readingId: id, drawsJson }).execute();

@@ -6,6 +6,7 @@ import type { Reading } from '../../../server/contracts/reading.ts';
 import { readingRows } from '../../../server/exchange/archiveRows.ts';
 import { nameKey } from '../../../server/record/nameKey.ts';
 import { openStore, type Store } from '../../../server/store/openStore.ts';
+import { settingsOf } from '../../helpers/settingsOf.ts';
 import { demoReading } from './demoReading.ts';
 
 /** A folder for one test file, gone afterwards, and stores in it that are closed before. */
@@ -76,16 +77,7 @@ export const fillBook = async (store: Store): Promise<void> => {
         body: '0'.repeat(64),
       },
       {
-        settings: {
-          strip: {
-            ...reading.strip,
-            card: 'white-grey-black',
-            steps: reading.steps.map(({ seconds }) => ({ seconds })),
-          },
-          marks: reading.marks,
-          target: reading.advice.target,
-          seed: 1,
-        },
+        settings: settingsOf(reading),
         // biome-ignore lint/suspicious/noExplicitAny: a whole reading is more than what the archive fixes
         reading: reading as any,
       },

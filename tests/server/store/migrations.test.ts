@@ -6,6 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { BOOK_FILE, openStore, type Store } from '../../../server/store/openStore.ts';
 import type { Tables } from '../../../server/store/schema.ts';
 import { BookSqliteDialect, openSqlite } from '../../../server/store/sqlite.ts';
+import { namedRow } from '../../helpers/namedRow.ts';
 import { noPostgres, type PostgresServer, startPostgres } from '../../helpers/postgresServer.ts';
 
 let folder = '';
@@ -36,16 +37,6 @@ const TABLES = [
   'readings',
 ];
 
-const row = (name: string) => ({
-  id: crypto.randomUUID(),
-  createdAt: '2026-05-03T09:00:00.000Z',
-  changedAt: '2026-05-03T09:00:00.000Z',
-  putAwayAt: null,
-  remark: '',
-  name,
-  nameKey: name.toLowerCase(),
-});
-
 /** What both databases have to do alike. */
 const facts = (open: (name: string) => Promise<Store>) => {
   it('has the fourteen tables of the book after opening, and opens again', async () => {
@@ -60,7 +51,7 @@ const facts = (open: (name: string) => Promise<Store>) => {
 
   it('is made once where four programs open the same empty book at once', async () => {
     const stores = await Promise.all([1, 2, 3, 4].map(() => open('at once')));
-    await stores[0].write((db) => db.insertInto('dyes').values(row('Weld')).execute());
+    await stores[0].write((db) => db.insertInto('dyes').values(namedRow('Weld')).execute());
     for (const store of stores)
       expect(await store.read((db) => db.selectFrom('dyes').select('name').execute())).toEqual([
         { name: 'Weld' },
@@ -71,7 +62,7 @@ const facts = (open: (name: string) => Promise<Store>) => {
   it('gives numbers and texts back as they were written: 0.1, 1e-9, 12345678.9, ü, 漢, 🌊, quotes', async () => {
     const store = await open('values');
     const light = {
-      ...row('Tubes "at" 20 cm; it\'s ü 漢 🌊\nsecond line\ttab'),
+      ...namedRow('Tubes "at" 20 cm; it\'s ü 漢 🌊\nsecond line\ttab'),
       kind: 'lamps' as const,
       distanceCm: 0.1,
       glass: '',
@@ -81,7 +72,7 @@ const facts = (open: (name: string) => Promise<Store>) => {
     await store.write((db) =>
       db
         .insertInto('lights')
-        .values({ ...light, ...row('small'), distanceCm: 1e-9 })
+        .values({ ...light, ...namedRow('small'), distanceCm: 1e-9 })
         .execute(),
     );
     const [one, other] = await store.read((db) =>
@@ -101,7 +92,7 @@ const facts = (open: (name: string) => Promise<Store>) => {
     ['an object', { L: 40 }],
   ])('refuses %s as a value, and the book stays as it was', async (_, value) => {
     const store = await open('refusals');
-    const bad = { ...row('bad'), remark: value as string };
+    const bad = { ...namedRow('bad'), remark: value as string };
     await expect(store.write((db) => db.insertInto('dyes').values(bad).execute())).rejects.toMatchObject({
       code: 'request-invalid',
     });
@@ -111,15 +102,15 @@ const facts = (open: (name: string) => Promise<Store>) => {
 
   it('refuses a second dye of one name and a batch of a dye that is not there', async () => {
     const store = await open('constraints');
-    await store.write((db) => db.insertInto('dyes').values(row('Madder')).execute());
+    await store.write((db) => db.insertInto('dyes').values(namedRow('Madder')).execute());
     await expect(
-      store.write((db) => db.insertInto('dyes').values(row('MADDER')).execute()),
+      store.write((db) => db.insertInto('dyes').values(namedRow('MADDER')).execute()),
     ).rejects.toMatchObject({ code: 'book-conflict' });
     await expect(
       store.write((db) =>
         db
           .insertInto('batches')
-          .values({ ...row('Monday'), dyeId: crypto.randomUUID(), mixedAt: '2026-05-03T09:00:00.000Z' })
+          .values({ ...namedRow('Monday'), dyeId: crypto.randomUUID(), mixedAt: '2026-05-03T09:00:00.000Z' })
           .execute(),
       ),
     ).rejects.toMatchObject({ code: 'book-conflict' });
@@ -130,7 +121,7 @@ const facts = (open: (name: string) => Promise<Store>) => {
     const store = await open('half-way');
     await expect(
       store.write(async (db) => {
-        await db.insertInto('dyes').values(row('Woad')).execute();
+        await db.insertInto('dyes').values(namedRow('Woad')).execute();
         throw new Error('half-way');
       }),
     ).rejects.toThrow('half-way');
@@ -171,7 +162,7 @@ describe('a book on SQLite', () => {
     const other = openSqlite(join(folder, 'waits', BOOK_FILE));
     other.exec('begin immediate');
     setTimeout(() => other.exec('rollback'), 400);
-    await store.write((db) => db.insertInto('dyes').values(row('Weld')).execute());
+    await store.write((db) => db.insertInto('dyes').values(namedRow('Weld')).execute());
     expect(await store.read((db) => db.selectFrom('dyes').select('name').execute())).toHaveLength(1);
     other.close();
     await store.close();
@@ -182,7 +173,7 @@ describe('a book on SQLite', () => {
     const other = openSqlite(join(folder, 'busy', BOOK_FILE));
     other.exec('begin immediate');
     await expect(
-      store.write((db) => db.insertInto('dyes').values(row('Weld')).execute()),
+      store.write((db) => db.insertInto('dyes').values(namedRow('Weld')).execute()),
     ).rejects.toMatchObject({ code: 'book-busy', retryAfterSeconds: 3 });
     other.exec('rollback');
     other.close();

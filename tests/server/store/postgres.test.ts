@@ -14,21 +14,12 @@ import { MIGRATIONS } from '../../../server/store/migrations.ts';
 import { openStore, type Store } from '../../../server/store/openStore.ts';
 import { postgresDialect } from '../../../server/store/postgres.ts';
 import type { Tables } from '../../../server/store/schema.ts';
+import { namedRow } from '../../helpers/namedRow.ts';
 import { noPostgres, type PostgresServer, startPostgres } from '../../helpers/postgresServer.ts';
 import { fillBook } from '../exchange/sampleBook.ts';
 
 const noDump =
   noPostgres ?? (spawnSync('pg_dump', ['--version']).error ? 'pg_dump is not on the path' : null);
-const row = (name: string) => ({
-  id: crypto.randomUUID(),
-  createdAt: '2026-05-03T09:00:00.000Z',
-  changedAt: '2026-05-03T09:00:00.000Z',
-  putAwayAt: null,
-  remark: '',
-  name,
-  nameKey: name.toLowerCase(),
-});
-
 /** The commands of docs/deploy.md that begin with a word, block by block. */
 const commandsOf = (first: string): string => {
   const text = readFileSync(resolve(import.meta.dirname, '../../../docs/deploy.md'), 'utf8');
@@ -113,7 +104,7 @@ describe.skipIf(noPostgres !== null)(
         provider: { getMigrations: async () => ({ ...MIGRATIONS }) },
       });
       expect((await migrator.migrateTo('001-first')).error).toBeUndefined();
-      await old.insertInto('dyes').values(row('Weld')).execute();
+      await old.insertInto('dyes').values(namedRow('Weld')).execute();
       await old.destroy();
       const store = await open('old', url);
       expect(await store.read((db) => db.selectFrom('dyes').select('name').execute())).toEqual([
@@ -132,7 +123,7 @@ describe.skipIf(noPostgres !== null)(
       const url = await server.makeDatabase();
       const one = await open('one', url);
       const other = await open('other', url);
-      const [weld, madder] = [row('Weld'), row('Madder')];
+      const [weld, madder] = [namedRow('Weld'), namedRow('Madder')];
       await one.write((db) => db.insertInto('dyes').values([weld, madder]).execute());
       let tries = 0;
       const both = (store: Store, ids: readonly string[], remark: string) =>
@@ -156,7 +147,7 @@ describe.skipIf(noPostgres !== null)(
     it('says "busy" where another program holds a row for longer than there is patience, and nothing is changed', async () => {
       const url = await server.makeDatabase();
       const store = await open('busy', url, 300);
-      const weld = row('Weld');
+      const weld = namedRow('Weld');
       await store.write((db) => db.insertInto('dyes').values(weld).execute());
       const other = new pg.Client(url);
       await other.connect();
@@ -177,7 +168,7 @@ describe.skipIf(noPostgres !== null)(
     it('goes on after its connections were cut while nobody asked', async () => {
       const url = await server.makeDatabase();
       const store = await open('cut', url);
-      await store.write((db) => db.insertInto('dyes').values(row('Weld')).execute());
+      await store.write((db) => db.insertInto('dyes').values(namedRow('Weld')).execute());
       const other = new pg.Client(url);
       await other.connect();
       await other.query(
@@ -192,7 +183,7 @@ describe.skipIf(noPostgres !== null)(
       const url = await server.makeDatabase();
       const store = await open('cut in a write', url);
       const cut = store.write(async (db) => {
-        await db.insertInto('dyes').values(row('Weld')).execute();
+        await db.insertInto('dyes').values(namedRow('Weld')).execute();
         const other = new pg.Client(url);
         await other.connect();
         await other.query(
@@ -200,7 +191,7 @@ describe.skipIf(noPostgres !== null)(
         );
         await other.end();
         await pause(50);
-        await db.insertInto('dyes').values(row('Madder')).execute();
+        await db.insertInto('dyes').values(namedRow('Madder')).execute();
       });
       await expect(cut).rejects.toMatchObject({ code: 'book-unavailable' });
       expect(await store.read((db) => db.selectFrom('dyes').selectAll().execute())).toEqual([]);
